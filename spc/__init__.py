@@ -1,0 +1,1 @@
+"""The station for rolled parts: gauge values, die age and slide depth read together."""

@@ -1,0 +1,1 @@
+"""The door: typed text, files and gauges become facts, or collected refusals."""

@@ -1,0 +1,1 @@
+"""Screens: ask, call one station verb, draw, tell."""

@@ -1,0 +1,1 @@
+"""Paper: the review as HTML, PDF, XLSX and JSON."""

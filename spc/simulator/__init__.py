@@ -1,0 +1,1 @@
+"""A make-believe shop with known truth, for demo data, tests and benchmarks; policies come in as functions."""

@@ -1,0 +1,1 @@
+"""Chance: constants, control limits, run rules, run lengths, capability. One method, one file."""
