@@ -1,0 +1,194 @@
+"""The inspection plan of one part: what is checked, how often, on which machines, against which limits."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from spc.shop.layouts import Display, Kind
+from spc.shop.limits import ControlLimits, ToleranceLimits
+
+__all__ = ["Characteristic", "CheckRule", "Machine", "Plan"]
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """One rolling machine and the habits of its slide.
+
+    Attributes
+    ----------
+    slide_step_mm : Decimal
+        The smallest move the panel takes.
+    slides : {"one", "two"}
+        With two opposed slides the centre distance moves by twice the display.
+    display : {"deeper_is_larger", "deeper_is_smaller"}
+        How the panel counts; files and records always count deeper as larger.
+    largest_move_mm : Decimal or None
+        No single advice goes further.
+    """
+
+    id: str
+    slide_step_mm: Decimal = Decimal("0.001")
+    slides: str = "one"
+    display: Display = "deeper_is_larger"
+    largest_move_mm: Decimal | None = None
+
+    def shown_setting_mm(self, setting_mm: Decimal) -> Decimal:
+        """Turn a recorded setting (deeper is larger) into what stands on the panel, and back."""
+        return -setting_mm if self.display == "deeper_is_smaller" else setting_mm
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRule:
+    """When and how much to gauge."""
+
+    subgroup_size: int = 5
+    interval_minutes: float | None = 60.0
+    interval_pieces: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Characteristic:
+    """One thing that is gauged or looked at.
+
+    Attributes
+    ----------
+    kind : str
+        One of `layouts.KINDS`; it settles what may be computed.
+    unit : {"mm", "um", "in", "deg"}
+        Of every number below, and of readings that name none; "" for a visual look.
+    nominal : Decimal
+    tolerance : ToleranceLimits
+    target : Decimal or None
+        What the setter aims at; `aim` gives the middle where none is written.
+    set_by : str
+        Which setting moves it: penetration, tilt, blade, phase, dwell or none.
+    penetration_gain : float or None
+        Unit of size smaller per mm of slide deeper, in mm per mm; a first guess.
+    judged_by : {"fixed", "with_die_wear"}
+        Whether its limits follow the die.
+    wears_with_die : bool
+        Whether it counts for the life of the die set.
+    subgroup_size : int
+    at : tuple of str
+        When it is due; ("every",) means at each check.
+    later : bool
+        Its result may come after the check was saved.
+    answers : tuple of str
+        Words of a visual look; the first, "ok", is the good one.
+    piece_value : {"mean", "largest", "smallest"}
+        What several positions on one piece amount to.
+    master_size : Decimal or None
+        Certified size of the setting master, in `unit`; else nominal.
+    signed : ControlLimits or None
+        Limits that the plan itself carries.
+    line : int
+        Where the plan begins this table, for messages.
+    """
+
+    name: str
+    kind: Kind
+    unit: str
+    nominal: Decimal
+    tolerance: ToleranceLimits
+    target: Decimal | None = None
+    set_by: str = "none"
+    penetration_gain: float | None = None
+    judged_by: str = "fixed"
+    minimum_cpk: float | None = None
+    wears_with_die: bool = False
+    subgroup_size: int = 5
+    at: tuple[str, ...] = ("every",)
+    later: bool = False
+    answers: tuple[str, ...] = ()
+    piece_value: str = "mean"
+    positions: tuple[str, ...] = ()
+    master_size: Decimal | None = None
+    length: Decimal | None = None
+    expansion_per_k: float | None = None
+    form: str = ""
+    signed: ControlLimits | None = None
+    line: int = 0
+
+    @property
+    def is_visual(self) -> bool:
+        """Whether it is looked at, not gauged."""
+        return self.kind == "visual"
+
+    @property
+    def is_set_by_slide(self) -> bool:
+        """Whether moving the slide moves it."""
+        return self.set_by == "penetration"
+
+    @property
+    def aim(self) -> Decimal:
+        """The target, else the middle of the tolerance, else the nominal (unit of the plan)."""
+        if self.target is not None:
+            return self.target
+        if self.tolerance.lower is not None and self.tolerance.upper is not None:
+            return (self.tolerance.lower + self.tolerance.upper) / 2
+        return self.nominal
+
+    @property
+    def um_per_unit(self) -> float:
+        """Micrometres in one of the plan's unit; angles count in thousandths of a degree."""
+        return {"mm": 1000.0, "um": 1.0, "in": 25400.0, "deg": 1000.0, "": 1.0}[self.unit]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The inspection plan of one part, as read from one file.
+
+    Attributes
+    ----------
+    zone : str
+        IANA name of the plant's time zone.
+    shifts : tuple of str
+        Wall-clock starts of the shifts, "HH:MM", in order of the day.
+    machines : tuple of Machine
+        Empty: any machine is taken.
+    correction_travel_mm : float or None
+        Slide travel deeper than the reference setting that a die set may need.
+    doubt_share : float
+        Share of pieces that may be outside before they are held back.
+    text, source : str
+        The file as it came, and its name.
+    """
+
+    part: str
+    description: str
+    zone: str
+    shifts: tuple[str, ...]
+    machines: tuple[Machine, ...]
+    check: CheckRule
+    characteristics: tuple[Characteristic, ...]
+    correction_travel_mm: float | None = None
+    doubt_share: float = 0.01
+    order_kept: bool = False
+    removal_words: tuple[str, ...] = ()
+    text: str = ""
+    source: str = ""
+
+    def characteristic(self, name: str) -> Characteristic:
+        """Return the characteristic called `name`; KeyError where the plan has none."""
+        for characteristic in self.characteristics:
+            if characteristic.name == name:
+                return characteristic
+        raise KeyError(name)
+
+    def machine(self, machine_id: str) -> Machine:
+        """Return the machine's habits; one with the defaults where the plan does not list it."""
+        for machine in self.machines:
+            if machine.id == machine_id:
+                return machine
+        return Machine(machine_id)
+
+    @property
+    def gauged(self) -> tuple[Characteristic, ...]:
+        """The characteristics with numbers."""
+        return tuple(
+            characteristic for characteristic in self.characteristics if not characteristic.is_visual
+        )
+
+    @property
+    def looked_at(self) -> tuple[Characteristic, ...]:
+        """The visual ones."""
+        return tuple(characteristic for characteristic in self.characteristics if characteristic.is_visual)

@@ -1,0 +1,164 @@
+"""The verdict on one check: what to do next, why, and how far it reaches."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+from spc.shop.layouts import Cause, SignalKind, VerdictWord
+
+__all__ = [
+    "Contain", "Correction", "DieLife", "Explained", "Explanation", "PiecesLeft", "Signal", "Subgroup", "Verdict",
+    "WearRate",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """One possible cause of a signal; weights of a signal's explanations sum to at most 1."""
+
+    cause: Cause
+    weight: float
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Signal:
+    """Something in the readings that chance does not explain; `since` is the first check that shows it (UTC)."""
+
+    characteristic: str
+    kind: SignalKind
+    since: datetime
+    says: str
+    explanations: tuple[Explanation, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """A change that a logged event wholly explains; it raises nothing."""
+
+    characteristic: str
+    cause: Cause
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """One move of one slide: the change in the displayed travel, mm, positive deeper, and where sizes land."""
+
+    characteristic: str
+    penetration_mm: Decimal
+    from_mm: Decimal
+    to_mm: Decimal
+    lands_at: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Contain:
+    """Pieces to hold back, by counter: after `from_counter` up to and with `to_counter`; None without counters."""
+
+    from_counter: int | None
+    to_counter: int | None
+    pieces: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class PiecesLeft:
+    """Quantiles of the pieces until the set must come off; None where no end can be seen."""
+
+    p05: int | None
+    p25: int | None
+    p50: int | None
+    p75: int | None
+    p95: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class WearRate:
+    """Growth per 1,000 pieces in µm with its 90 % interval."""
+
+    estimate: float
+    low90: float
+    high90: float
+
+
+@dataclass(frozen=True, slots=True)
+class DieLife:
+    """What is known of the mounted die set: which limit binds, pieces left, growth, slide used, gain."""
+
+    limited_by: str
+    limit: str
+    pieces_left: PiecesLeft
+    wear_um_per_1000: WearRate
+    correction_used_mm: float | None
+    correction_travel_mm: float | None
+    gain: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Subgroup:
+    """The pieces of one check for one characteristic.
+
+    Attributes
+    ----------
+    n : int
+    mean, range : float
+        In the plan's unit; range 0 for one piece.
+    mean_at_reference_setting : float or None
+        The mean with all slide moves taken out; None when no setting is known.
+    lower, upper : float or None
+        Limits in force for this mean.
+    spread_upper : float or None
+        Limit of the range.
+    centre : float or None
+    standing : str
+        "provisional", "signed", "forecast" or "" where no limits stand.
+    suspect : bool
+        Left out of the model because the entry is implausible.
+    """
+
+    n: int
+    mean: float
+    range: float
+    mean_at_reference_setting: float | None = None
+    centre: float | None = None
+    lower: float | None = None
+    upper: float | None = None
+    spread_upper: float | None = None
+    standing: str = ""
+    suspect: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What the station says about one check; `to_dict` is the contract's line.
+
+    Attributes
+    ----------
+    time : datetime
+        Of the check, in UTC; `local_time` is what files show.
+    next_action : str
+        One sentence for the operator.
+    """
+
+    time: datetime
+    local_time: str
+    machine: str
+    part: str
+    die_set: str | None
+    counter: int | None
+    age: int | None
+    purpose: str
+    verdict: VerdictWord
+    signals: tuple[Signal, ...]
+    explained: tuple[Explained, ...]
+    correction: Correction | None
+    contain: Contain | None
+    die_life: DieLife | None
+    subgroups: tuple[tuple[str, Subgroup], ...]
+    next_action: str = ""
+    check_id: int | None = None
+    signal_times: tuple[str, ...] = ()
+
+    def subgroup(self, characteristic: str) -> Subgroup | None:
+        """Return the subgroup of one characteristic, None where it was not gauged."""
+        return dict(self.subgroups).get(characteristic)
