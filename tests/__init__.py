@@ -1,0 +1,1 @@
+"""The checks of the project: ``python -m tests``, or ``python -m tests --quick`` without the browser."""
