@@ -7,15 +7,8 @@ from decimal import Decimal
 from spc.shop.layouts import CHECK_ORDER, EVENT_ORDER, OTHER_ORDER
 
 __all__ = [
-    "Annulled",
-    "CheckGauged",
-    "EventLogged",
-    "Fact",
-    "LimitsSigned",
-    "PlanTaken",
-    "Reading",
-    "AlarmAnswered",
-]
+    "AlarmAnswered", "Annulled", "CheckGauged", "EventLogged", "Fact", "LimitsSigned", "PlanTaken", "Reading",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

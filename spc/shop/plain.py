@@ -1,6 +1,7 @@
 """Records to plain JSON values and back, exactly: the one way facts, verdicts and states are kept.
 
-A float keeps its shortest text, which Python reads back to the same bits; a Decimal and a time keep their text.
+A float keeps its shortest text, which Python reads back to the same
+bits; a Decimal and a time keep their text.
 """
 
 import types
@@ -42,7 +43,7 @@ def to_plain(record: Any) -> Any:
     if isinstance(record, Mapping):
         return {key: to_plain(value) for key, value in record.items()}
     if is_dataclass(record):
-        return {name: to_plain(getattr(record, name)) for name in _names(type(record))}
+        return {name: to_plain(getattr(record, name)) for name in _names(type(record))}  # type: ignore[arg-type]  # a class is hashable
     msg = f"a {type(record).__name__} cannot be kept"
     raise TypeError(msg)
 
@@ -61,12 +62,12 @@ def from_plain(kind: type[T], plain: Any) -> T:
     >>> from_plain(ToleranceLimits, {"lower": "1.0", "upper": None})
     ToleranceLimits(lower=Decimal('1.0'), upper=None)
     """
-    record: T = _reader(kind)(plain)
+    record: T = _reader(kind)(plain)  # type: ignore[arg-type]  # a class is hashable
     return record
 
 
 @cache
-def _names(kind: type) -> tuple[str, ...]:
+def _names(kind: Any) -> tuple[str, ...]:
     return tuple(field.name for field in fields(kind))
 
 

@@ -191,4 +191,4 @@ class Plan:
     @property
     def looked_at(self) -> tuple[Characteristic, ...]:
         """The visual ones."""
-        return tuple(characteristic for characteristic in self.characteristics if characteristic.is_visual)
+        return tuple(each for each in self.characteristics if each.is_visual)

@@ -7,9 +7,9 @@ from decimal import Decimal
 from spc.shop.layouts import Cause, SignalKind, VerdictWord
 
 __all__ = [
-    "Contain", "Correction", "DieLife", "Explained", "Explanation", "PiecesLeft", "Signal", "Subgroup", "Verdict",
-    "WearRate",
-]  # fmt: skip
+    "Contain", "Correction", "DieLife", "Explained", "Explanation", "PiecesLeft", "Signal", "Subgroup",
+    "Verdict", "WearRate",
+]  # fmt: skip  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class Explanation:
 
 @dataclass(frozen=True, slots=True)
 class Signal:
-    """Something in the readings that chance does not explain; `since` is the first check that shows it (UTC)."""
+    """Something in the readings that chance does not explain; `since` (UTC) is the first check that shows it."""
 
     characteristic: str
     kind: SignalKind
@@ -43,7 +43,7 @@ class Explained:
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """One move of one slide: the change in the displayed travel, mm, positive deeper, and where sizes land."""
+    """One move of one slide: the change of displayed travel (positive deeper) and where sizes land."""
 
     characteristic: str
     penetration_mm: Decimal
@@ -54,7 +54,7 @@ class Correction:
 
 @dataclass(frozen=True, slots=True)
 class Contain:
-    """Pieces to hold back, by counter: after `from_counter` up to and with `to_counter`; None without counters."""
+    """Pieces to hold back, after `from_counter` up to and with `to_counter`; None without counters."""
 
     from_counter: int | None
     to_counter: int | None
@@ -135,13 +135,15 @@ class Verdict:
     Attributes
     ----------
     time : datetime
-        Of the check, in UTC; `local_time` is what files show.
+        Of the check, in UTC.
+    zone : str
+        The plant's zone, in which times are shown.
     next_action : str
         One sentence for the operator.
     """
 
     time: datetime
-    local_time: str
+    zone: str
     machine: str
     part: str
     die_set: str | None
@@ -157,7 +159,6 @@ class Verdict:
     subgroups: tuple[tuple[str, Subgroup], ...]
     next_action: str = ""
     check_id: int | None = None
-    signal_times: tuple[str, ...] = ()
 
     def subgroup(self, characteristic: str) -> Subgroup | None:
         """Return the subgroup of one characteristic, None where it was not gauged."""
