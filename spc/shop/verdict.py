@@ -23,7 +23,7 @@ class Explanation:
 
 @dataclass(frozen=True, slots=True)
 class Signal:
-    """Something in the readings that chance does not explain; `since` (UTC) is the first check that shows it."""
+    """Something that chance does not explain; `since` (UTC) is the first check that shows it."""
 
     characteristic: str
     kind: SignalKind

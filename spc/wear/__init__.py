@@ -1,1 +1,1 @@
-"""The die: a state-space model of its growth with the slide as known input, and the forecast of the pieces left."""
+"""The die: a state-space model of its growth with the slide as known input, and the pieces left."""

@@ -1,0 +1,99 @@
+"""What is believed of one characteristic on one die set: five numbers, how sure they are, and the age."""
+
+from dataclasses import dataclass
+
+__all__ = ["GAIN", "OFFSET", "RATE", "SHIFT", "SIZE", "WEAR", "WearBelief", "WearPrior", "fresh_belief"]
+
+OFFSET, WEAR, RATE, GAIN, SHIFT = range(5)
+SIZE = 5
+
+
+@dataclass(frozen=True, slots=True)
+class WearPrior:
+    """What is assumed before the first check of a die set, in µm and pieces.
+
+    Attributes
+    ----------
+    offset_sd_um : float
+        How far from target a set-up may start.
+    rate_um_per_1000, rate_sd_um_per_1000 : float
+        Growth of the size per 1,000 pieces and its spread from set to set.
+    rate_wander_um_per_1000 : float
+        How far the growth rate itself wanders in 1,000 pieces (break-in, acceleration).
+    gain, gain_sd : float
+        µm smaller per µm that the dies approach.
+    wander_sd_um, wander_pieces : float
+        A slow excursion that comes back: its spread and its correlation length.
+    batch_sd_um : float
+        Spread of the step that a new bar batch brings.
+    """
+
+    offset_sd_um: float
+    rate_um_per_1000: float
+    rate_sd_um_per_1000: float
+    rate_wander_um_per_1000: float
+    gain: float
+    gain_sd: float
+    wander_sd_um: float
+    wander_pieces: float
+    batch_sd_um: float
+
+
+@dataclass(frozen=True, slots=True)
+class WearBelief:
+    """Mean and covariance of the state, after everything up to `age_pieces`.
+
+    The state is (offset, wear, rate, gain, shift): the size minus its target at the slide zero of this
+    mounting with a new die; growth since the set was new; growth per 1,000 pieces; µm smaller per µm of
+    approach; and a passing shift (bar batch, slow wander). A reading's mean is then
+
+        y = offset + wear + shift − gain · approach + noise.
+
+    Attributes
+    ----------
+    mean : tuple of 5 floats
+        µm; rate in µm per 1,000 pieces; gain without unit.
+    cov : tuple of 25 floats
+        Row by row, symmetric.
+    age_pieces : int
+        Age of the set at the last check taken in.
+    first_offset_um, first_offset_var : float or None
+        Offset of the first mounting as it was believed when that mounting ended; None during it.
+    checks : int
+        Checks taken in since the set was new.
+    """
+
+    mean: tuple[float, ...]
+    cov: tuple[float, ...]
+    age_pieces: int
+    first_offset_um: float | None = None
+    first_offset_var: float = 0.0
+    checks: int = 0
+
+    def var(self, i: int) -> float:
+        """Variance of one component."""
+        return self.cov[SIZE * i + i]
+
+    @property
+    def reference_um(self) -> float:
+        """Size minus target with a new die at the reference setting, µm."""
+        return self.mean[OFFSET] if self.first_offset_um is None else self.first_offset_um
+
+
+def fresh_belief(prior: WearPrior, age_pieces: int = 0) -> WearBelief:
+    """Begin with a new or reground die set: no wear yet, everything else as the prior has it.
+
+    A set whose earlier life is unknown (`age_pieces` above 0 at its first check) has its wear so far
+    counted into the offset; only growth from here on is wear.
+    """
+    variances = (
+        prior.offset_sd_um**2,
+        0.0,
+        prior.rate_sd_um_per_1000**2,
+        prior.gain_sd**2,
+        prior.wander_sd_um**2,
+    )
+    cov = [0.0] * (SIZE * SIZE)
+    for i, variance in enumerate(variances):
+        cov[SIZE * i + i] = variance
+    return WearBelief((0.0, 0.0, prior.rate_um_per_1000, prior.gain, 0.0), tuple(cov), age_pieces)

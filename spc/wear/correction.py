@@ -1,0 +1,112 @@
+"""The advice to move the slide: one move, in steps the machine can make, or none."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+__all__ = ["Advice", "SlideSize", "advise"]
+
+
+@dataclass(frozen=True, slots=True)
+class SlideSize:
+    """One characteristic that the slide sets, as it stands for the coming interval.
+
+    Attributes
+    ----------
+    level_um : float
+        Size minus target as believed now, µm.
+    level_sd_um : float
+        How sure that is.
+    growth_um : float
+        Expected growth until the next check, µm.
+    gain : float
+        µm smaller per µm of approach.
+    sigma_um : float
+        Spread of one piece.
+    low_um, high_um : float or None
+        Tolerance minus target.
+    tolerance_um : float
+        Width of the tolerance.
+    """
+
+    name: str
+    level_um: float
+    level_sd_um: float
+    growth_um: float
+    gain: float
+    sigma_um: float
+    low_um: float | None
+    high_um: float | None
+    tolerance_um: float
+
+    def ahead_um(self, approach_um: float) -> float:
+        """Mean over the coming interval, minus target, if the slide moves so far."""
+        return self.level_um + self.growth_um / 2.0 - self.gain * approach_um
+
+    def is_safe(self, approach_um: float) -> bool:
+        """Whether the mean would stay three piece-spreads inside, or at least no nearer a limit than now."""
+        ahead, now = self.ahead_um(approach_um), self.ahead_um(0.0)
+        high = self.high_um is None or ahead + 3 * self.sigma_um <= self.high_um or ahead <= now
+        low = self.low_um is None or ahead - 3 * self.sigma_um >= self.low_um or ahead >= now
+        return high and low
+
+    @property
+    def deadband_um(self) -> float:
+        """A deviation below this is left alone: a tenth of the tolerance, or two standard errors if larger."""
+        return max(0.1 * self.tolerance_um, 2.0 * self.level_sd_um)
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """Approach in µm, a whole number of steps, positive deeper; and what drove it."""
+
+    approach_um: float
+    characteristic: str
+    lands_um: tuple[tuple[str, float], ...]
+
+
+def advise(sizes: Sequence[SlideSize], step_um: float, largest_um: float | None) -> Advice | None:
+    """Choose one move for all sizes that the slide sets, or None where it should stay.
+
+    Parameters
+    ----------
+    step_um : float
+        Smallest approach of the dies the machine can make (slide step, twice that with two slides).
+    largest_um : float or None
+        Largest approach allowed at once.
+
+    Notes
+    -----
+    A move is looked for only when some size is off by more than its deadband (and by more than half of what
+    one step does to it). It minimises the sum of squared deviations, each over its tolerance, at the middle
+    of the coming interval; among whole steps only those count that drive no size nearer a limit than three
+    piece-spreads. It comes from the filtered level, never from one reading.
+    """
+    if not any(_is_off(size, step_um) for size in sizes):
+        return None
+    weight = sum((size.gain / size.tolerance_um) ** 2 for size in sizes)
+    if weight == 0.0:
+        return None
+    best = sum(size.gain * size.ahead_um(0.0) / size.tolerance_um**2 for size in sizes) / weight
+    if largest_um is not None:
+        best = math.copysign(min(abs(best), largest_um), best)
+    for steps in _towards_zero(round(best / step_um), largest_um, step_um):
+        if all(size.is_safe(steps * step_um) for size in sizes):
+            approach = steps * step_um
+            worst = max(sizes, key=lambda size: abs(size.ahead_um(0.0)) / size.tolerance_um)
+            lands = tuple((size.name, size.level_um - size.gain * approach) for size in sizes)
+            return Advice(approach, worst.name, lands)
+    return None
+
+
+def _is_off(size: SlideSize, step_um: float) -> bool:
+    return abs(size.ahead_um(0.0)) > max(size.deadband_um, 0.5 * abs(size.gain) * step_um)
+
+
+def _towards_zero(steps: int, largest_um: float | None, step_um: float) -> list[int]:
+    """Candidate whole steps, the wanted one first, then smaller ones; 0 is no move."""
+    if largest_um is not None:
+        most = math.floor(largest_um / step_um + 1e-9)
+        steps = max(-most, min(most, steps))
+    sign = 1 if steps > 0 else -1
+    return [sign * each for each in range(abs(steps), 0, -1)]

@@ -1,0 +1,173 @@
+"""The wear filter: one pure step for pieces made, checks gauged, bar batches, masters and re-mountings.
+
+The state and its meaning stand in `belief`. Between checks, over Δ pieces and k = Δ/1000:
+
+    wear  ← wear + k·rate            rate  ← rate + N(0, k·w²)
+    shift ← φ·shift + N(0, (1−φ²)·s²), φ = exp(−Δ/L)
+
+with w, s, L from the prior: an integrated random walk for growth beside a passing shift of a first-order
+autoregression. The slide's approach is a known input that multiplies the gain, so a logged move teaches the
+gain and leaves growth alone. Small systems in plain floats are faster here than array calls.
+
+References
+----------
+R. E. Kalman (1960), J. Basic Eng. 82, 35–45; the update is Joseph's symmetric form, Bucy & Joseph (1968),
+*Filtering for Stochastic Processes*, ch. 16 (both from memory).
+"""
+
+import math
+from dataclasses import dataclass, replace
+
+from spc.wear.belief import GAIN, OFFSET, RATE, SHIFT, SIZE, WEAR, WearBelief, WearPrior
+
+__all__ = ["Forecast", "advance", "change_batch", "forecast_mean", "observe", "open_shift", "remount"]
+
+_ROWS = range(SIZE)
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """What a check's mean should be before it is seen: size minus target and its standard deviation, µm."""
+
+    mean_um: float
+    sd_um: float
+
+
+def advance(belief: WearBelief, prior: WearPrior, age_pieces: int) -> WearBelief:
+    """Let pieces be made: carry the belief on to the age of the next check.
+
+    Parameters
+    ----------
+    age_pieces : int
+        Age of the set then; not below `belief.age_pieces` (a smaller one leaves the belief as it is).
+    """
+    pieces = age_pieces - belief.age_pieces
+    if pieces <= 0:
+        return belief
+    k = pieces / 1000.0
+    phi = math.exp(-pieces / prior.wander_pieces)
+    mean = list(belief.mean)
+    mean[WEAR] += k * mean[RATE]
+    mean[SHIFT] *= phi
+    cov = list(belief.cov)
+    for j in _ROWS:  # wear row, then column: F P Fᵀ with the one off-diagonal entry of F
+        cov[SIZE * WEAR + j] += k * cov[SIZE * RATE + j]
+    for i in _ROWS:
+        cov[SIZE * i + WEAR] += k * cov[SIZE * i + RATE]
+    for j in _ROWS:
+        cov[SIZE * SHIFT + j] *= phi
+        cov[SIZE * j + SHIFT] *= phi
+    q = prior.rate_wander_um_per_1000**2
+    cov[SIZE * RATE + RATE] += q * k
+    cov[SIZE * WEAR + RATE] += q * k * k / 2
+    cov[SIZE * RATE + WEAR] += q * k * k / 2
+    cov[SIZE * WEAR + WEAR] += q * k * k * k / 3
+    cov[SIZE * SHIFT + SHIFT] += (1.0 - phi * phi) * prior.wander_sd_um**2
+    return replace(belief, mean=tuple(mean), cov=tuple(cov), age_pieces=age_pieces)
+
+
+def forecast_mean(belief: WearBelief, approach_um: float, noise_var_um2: float) -> Forecast:
+    """Say what the mean of a check should be, one step ahead.
+
+    Parameters
+    ----------
+    approach_um : float
+        How much nearer the dies stand than at the slide zero of this mounting, µm.
+    noise_var_um2 : float
+        Variance of the check's mean around the true size: σ²/n.
+    """
+    row = _row(approach_um)
+    mean = sum(row[i] * belief.mean[i] for i in _ROWS)
+    spread = _times(belief.cov, row)
+    variance = sum(row[i] * spread[i] for i in _ROWS) + noise_var_um2
+    return Forecast(mean, math.sqrt(variance))
+
+
+def observe(belief: WearBelief, mean_um: float, approach_um: float, noise_var_um2: float) -> WearBelief:
+    """Take a check's mean in.
+
+    Parameters
+    ----------
+    mean_um : float
+        Mean of the check minus target, µm.
+    approach_um, noise_var_um2 : float
+        As for `forecast_mean`; the noise variance is above 0.
+    """
+    row = _row(approach_um)
+    spread = _times(belief.cov, row)
+    variance = sum(row[i] * spread[i] for i in _ROWS) + noise_var_um2
+    gain = [each / variance for each in spread]
+    surprise = mean_um - sum(row[i] * belief.mean[i] for i in _ROWS)
+    mean = tuple(belief.mean[i] + gain[i] * surprise for i in _ROWS)
+    return replace(
+        belief,
+        mean=mean,
+        cov=_joseph(belief.cov, row, gain, spread, noise_var_um2),
+        checks=belief.checks + 1,
+    )
+
+
+def change_batch(belief: WearBelief, prior: WearPrior) -> WearBelief:
+    """Begin a new bar batch: the passing shift is unknown again, the die is as it was."""
+    return _reset(belief, SHIFT, 0.0, prior.batch_sd_um**2 + prior.wander_sd_um**2)
+
+
+def open_shift(belief: WearBelief, extra_var_um2: float) -> WearBelief:
+    """Let the passing shift move with this variance (µm²): a step nobody logged, a gauge re-set."""
+    cov = list(belief.cov)
+    cov[SIZE * SHIFT + SHIFT] += extra_var_um2
+    return replace(belief, cov=tuple(cov))
+
+
+def remount(belief: WearBelief, prior: WearPrior) -> WearBelief:
+    """Put a known set back on: its wear and rate stay, the slide zero is unknown again."""
+    first, first_var = belief.first_offset_um, belief.first_offset_var
+    if first is None:
+        first, first_var = belief.mean[OFFSET], belief.var(OFFSET)
+    fresh = _reset(belief, OFFSET, belief.mean[OFFSET], prior.offset_sd_um**2)
+    fresh = _reset(fresh, SHIFT, 0.0, prior.batch_sd_um**2 + prior.wander_sd_um**2)
+    return replace(fresh, first_offset_um=first, first_offset_var=first_var)
+
+
+def _row(approach_um: float) -> tuple[float, ...]:
+    """How a reading depends on (offset, wear, rate, gain, shift)."""
+    return (1.0, 1.0, 0.0, -approach_um, 1.0)
+
+
+def _times(cov: tuple[float, ...], row: tuple[float, ...]) -> list[float]:
+    return [sum(cov[SIZE * i + j] * row[j] for j in _ROWS) for i in _ROWS]
+
+
+def _joseph(
+    cov: tuple[float, ...],
+    row: tuple[float, ...],
+    gain: list[float],
+    spread: list[float],
+    noise: float,
+) -> tuple[float, ...]:
+    """(I − K h) P (I − K h)ᵀ + K r Kᵀ, made exactly symmetric."""
+    left = [cov[SIZE * i + j] - gain[i] * spread[j] for i in _ROWS for j in _ROWS]
+    fold = [sum(left[SIZE * i + j] * row[j] for j in _ROWS) for i in _ROWS]
+    full = [left[SIZE * i + j] - fold[i] * gain[j] + noise * gain[i] * gain[j] for i in _ROWS for j in _ROWS]
+    return tuple(0.5 * (full[SIZE * i + j] + full[SIZE * j + i]) for i in _ROWS for j in _ROWS)
+
+
+def _reset(belief: WearBelief, i: int, mean: float, variance: float) -> WearBelief:
+    """Forget one component: new mean and variance, no correlation with the rest."""
+    means = list(belief.mean)
+    means[i] = mean
+    cov = list(belief.cov)
+    for j in _ROWS:
+        cov[SIZE * i + j] = cov[SIZE * j + i] = 0.0
+    cov[SIZE * i + i] = variance
+    return replace(belief, mean=tuple(means), cov=tuple(cov))
+
+
+def level_um(belief: WearBelief, approach_um: float) -> float:
+    """Size minus target now, µm, as believed: with the passing shift, without the noise of a check."""
+    return sum(each * value for each, value in zip(_row(approach_um), belief.mean, strict=True))
+
+
+def gain_of(belief: WearBelief) -> float:
+    """The slide gain as now believed: µm smaller per µm of approach."""
+    return belief.mean[GAIN]
