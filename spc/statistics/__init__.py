@@ -1,1 +1,60 @@
 """Chance: constants, control limits, run rules, run lengths, capability. One method, one file."""
+
+from spc.statistics.chart_signals import ChartSignal, chart_signals, points_beyond, standardised
+from spc.statistics.constants import c4, d2, d3, d4
+from spc.statistics.cusum import CusumChart, cusum_limits
+from spc.statistics.ewma import EwmaChart, ewma_limits
+from spc.statistics.factors import ControlFactors, control_factors
+from spc.statistics.individuals import individuals_limits
+from spc.statistics.median_r import median_r_limits
+from spc.statistics.run_lengths import RunLength, average_run_length, shewhart_run_length
+from spc.statistics.run_rules import (
+    RULE_SETS,
+    RunFinding,
+    RunRule,
+    find_runs,
+    last_point_findings,
+    longest_window,
+    rule_set,
+)
+from spc.statistics.shewhart import ShewhartLimits, limits_from_sigma
+from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
+from spc.statistics.within_sigma import WithinSigma
+from spc.statistics.xbar_r import xbar_r_limits
+from spc.statistics.xbar_s import xbar_s_limits
+
+__all__ = [
+    "c4",
+    "d2",
+    "d3",
+    "d4",
+    "ControlFactors",
+    "control_factors",
+    "SubgroupSummaries",
+    "summarise_subgroups",
+    "WithinSigma",
+    "ShewhartLimits",
+    "limits_from_sigma",
+    "xbar_r_limits",
+    "xbar_s_limits",
+    "median_r_limits",
+    "individuals_limits",
+    "EwmaChart",
+    "ewma_limits",
+    "CusumChart",
+    "cusum_limits",
+    "ChartSignal",
+    "chart_signals",
+    "points_beyond",
+    "standardised",
+    "RULE_SETS",
+    "RunFinding",
+    "RunRule",
+    "find_runs",
+    "last_point_findings",
+    "longest_window",
+    "rule_set",
+    "RunLength",
+    "average_run_length",
+    "shewhart_run_length",
+]

@@ -1,0 +1,142 @@
+"""What stands out on a chart: points beyond limits and completed runs, each said with its number."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from spc.statistics.run_rules import BEYOND_LIMITS, RunRule, find_runs
+from spc.statistics.shewhart import Level, ShewhartLimits
+
+__all__ = ["ChartSignal", "chart_signals", "points_beyond", "standardised"]
+
+Of = Literal["location", "spread"]
+
+
+@dataclass(frozen=True, slots=True)
+class ChartSignal:
+    """One point that chance seldom draws.
+
+    Attributes
+    ----------
+    index : int
+        The subgroup, from 1.
+    kind : {"beyond_limits", "run_rule"}
+        Beyond a control limit, or a completed run.
+    of : {"location", "spread"}
+        Which of the two charts.
+    rule : str
+        Key of the rule.
+    says : str
+        One sentence with a number.
+    """
+
+    index: int
+    kind: Literal["beyond_limits", "run_rule"]
+    of: Of
+    rule: str
+    says: str
+
+
+def chart_signals(
+    limits: ShewhartLimits, rules: Sequence[RunRule] = (BEYOND_LIMITS,)
+) -> tuple[ChartSignal, ...]:
+    """Every signal of a pair of charts, for a review of signed or computed limits.
+
+    Parameters
+    ----------
+    limits : ShewhartLimits
+        With its points.
+    rules : sequence of RunRule
+        Judge the location chart; the spread chart knows its limits only, as its points are not symmetric.
+
+    Returns
+    -------
+    tuple of ChartSignal
+        By subgroup; a point on a limit is inside.
+
+    Examples
+    --------
+    >>> from spc.statistics.individuals import individuals_limits
+    >>> limits = individuals_limits([5.0, 5.1, 4.9, 5.0, 5.1, 4.9, 5.0, 5.1, 4.9, 5.0, 6.0])
+    >>> [(signal.index, signal.of) for signal in chart_signals(limits)]
+    [(11, 'location'), (11, 'spread')]
+    """
+    beyond = [
+        *points_beyond(limits.points, limits.lower, limits.upper),
+        *points_beyond(
+            limits.spread_points,
+            limits.spread_lower,
+            limits.spread_upper,
+            of="spread",
+            first=1 + len(limits.points) - len(limits.spread_points),
+        ),
+    ]
+    others = [rule for rule in rules if rule.key != BEYOND_LIMITS.key]
+    runs = [
+        ChartSignal(finding.index, "run_rule", "location", finding.rule, finding.says)
+        for finding in find_runs(standardised(limits.points, limits.centre, limits.upper), others)
+    ]
+    return tuple(sorted(beyond + runs, key=lambda signal: signal.index))
+
+
+def points_beyond(
+    points: Sequence[float], lower: Level, upper: Level, *, of: Of = "location", first: int = 1
+) -> tuple[ChartSignal, ...]:
+    """Points strictly beyond a limit, on any chart.
+
+    Parameters
+    ----------
+    points : sequence of float
+        Plotted values, oldest first.
+    lower, upper : float or tuple of float
+        One limit for all points or one per point.
+    of : {"location", "spread"}
+        Which chart the points belong to.
+    first : int
+        Number of the subgroup the first point belongs to; 2 for moving ranges.
+
+    Returns
+    -------
+    tuple of ChartSignal
+        In the order of the points.
+    """
+    signals = []
+    lows, highs = _per_point(lower, len(points)), _per_point(upper, len(points))
+    for index, (value, low, high) in enumerate(zip(points, lows, highs, strict=True), start=first):
+        if low <= value <= high:
+            continue
+        side, limit = ("above the upper", high) if value > high else ("below the lower", low)
+        says = f"{value:.7g} is {side} control limit {limit:.7g}"
+        signals.append(ChartSignal(index, "beyond_limits", of, BEYOND_LIMITS.key, says))
+    return tuple(signals)
+
+
+def standardised(
+    points: Sequence[float], centre: float, upper: Level, width: float = 3.0
+) -> tuple[float, ...]:
+    """Distances from the centre in standard deviations of the plotted point, as run rules read them.
+
+    Parameters
+    ----------
+    points : sequence of float
+        Plotted values.
+    centre : float
+        Centre line.
+    upper : float or tuple of float
+        Upper limit, one for all or one per point, `width` standard deviations above the centre.
+    width : float
+        Standard deviations from the centre to the limit.
+
+    Returns
+    -------
+    tuple of float
+        Dimensionless, positive above the centre.
+    """
+    highs = _per_point(upper, len(points))
+    return tuple(
+        (value - centre) / (high - centre) * width for value, high in zip(points, highs, strict=True)
+    )
+
+
+def _per_point(level: Level, count: int) -> tuple[float, ...]:
+    return level if isinstance(level, tuple) else (level,) * count
