@@ -1,0 +1,7 @@
+"""The inline entry grid: gauge values typed, wedged or pedalled, kept as the text that came."""
+
+from spc.pages.entry.grid import entry_grid
+from spc.pages.entry.layout import GridColumn, GridLayout
+from spc.pages.entry.state import GridCell, GridState, Meanwhile, Struck
+
+__all__ = ["entry_grid", "GridColumn", "GridLayout", "GridState", "GridCell", "Struck", "Meanwhile"]
