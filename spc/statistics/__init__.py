@@ -1,12 +1,17 @@
 """Chance: constants, control limits, run rules, run lengths, capability. One method, one file."""
 
+from spc.statistics.capability import Capability, capability
 from spc.statistics.chart_signals import ChartSignal, chart_signals, points_beyond, standardised
 from spc.statistics.constants import c4, d2, d3, d4
 from spc.statistics.cusum import CusumChart, cusum_limits
 from spc.statistics.ewma import EwmaChart, ewma_limits
 from spc.statistics.factors import ControlFactors, control_factors
+from spc.statistics.honest_capability import HonestCapability, honest_capability
+from spc.statistics.index_intervals import Estimate
 from spc.statistics.individuals import individuals_limits
 from spc.statistics.median_r import median_r_limits
+from spc.statistics.normal_model import NormalQuantiles, fallout_ppm, normal_quantiles
+from spc.statistics.normality import NormalityTest, anderson_darling
 from spc.statistics.run_lengths import RunLength, average_run_length, shewhart_run_length
 from spc.statistics.run_rules import (
     RULE_SETS,
@@ -57,4 +62,14 @@ __all__ = [
     "RunLength",
     "average_run_length",
     "shewhart_run_length",
+    "Estimate",
+    "Capability",
+    "capability",
+    "HonestCapability",
+    "honest_capability",
+    "NormalQuantiles",
+    "normal_quantiles",
+    "fallout_ppm",
+    "NormalityTest",
+    "anderson_darling",
 ]

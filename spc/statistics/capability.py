@@ -1,0 +1,207 @@
+"""Capability of a characteristic by the normal model: indices with intervals, and the expected fallout."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import sqrt
+
+from spc.errors import Refused
+from spc.statistics.index_intervals import (
+    Estimate,
+    location_interval,
+    one_sided_interval,
+    spread_interval,
+    target_interval,
+)
+from spc.statistics.indices import check_tolerance, location_index, spread_index, target_index
+from spc.statistics.normal_model import NormalQuantiles, fallout_ppm, normal_quantiles
+from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
+from spc.statistics.within_sigma import (
+    WithinSigma,
+    sigma_from_mean_range,
+    sigma_from_moving_range,
+    sigma_pooled,
+)
+
+__all__ = ["Capability", "capability", "spread_within"]
+
+
+@dataclass(frozen=True, slots=True)
+class Capability:
+    """What the process can hold, with how far that is known.
+
+    Attributes
+    ----------
+    n, subgroups : int
+        Pieces and checks.
+    mean, sigma_within, sigma_overall : float
+        In the unit of the readings.
+    lower, upper, target : float or None
+        Tolerance limits and target used; the target is the middle where none was given.
+    cp, cpk, pp, ppk, cpm : Estimate or None
+        Cp, Cpk from the spread within checks; Pp, Ppk, Cpm from that of all pieces. None where the tolerance
+        has no such index.
+    quantiles : NormalQuantiles
+        Of the normal model of all pieces.
+    fallout_ppm : float
+        Expected outside the limits by the normal model of all pieces.
+    method : str
+        How sigma was estimated.
+    level : float
+        Confidence of the intervals.
+    warning : str
+        What speaks against believing the indices; empty where nothing does.
+    """
+
+    n: int
+    subgroups: int
+    mean: float
+    sigma_within: float
+    sigma_overall: float
+    lower: float | None
+    upper: float | None
+    target: float | None
+    cp: Estimate | None
+    cpk: Estimate
+    pp: Estimate | None
+    ppk: Estimate
+    cpm: Estimate | None
+    quantiles: NormalQuantiles
+    fallout_ppm: float
+    method: str
+    level: float
+    warning: str
+
+
+def capability(
+    subgroups: Sequence[Sequence[float]],
+    lower: float | None = None,
+    upper: float | None = None,
+    target: float | None = None,
+    confidence: float = 0.95,
+    sigma_from: str = "r_bar",
+) -> Capability:
+    """Capability indices of hourly checks, for the review that customer and shop sign.
+
+    Parameters
+    ----------
+    subgroups : sequence of sequences of float
+        Readings in the unit of the limits, oldest first, 2 or more subgroups; single pieces as
+        subgroups of one.
+    lower, upper : float, optional
+        Tolerance limits; with one only, the indices that need both are None.
+    target : float, optional
+        The middle of the tolerance without it.
+    confidence : float
+        Of the two-sided intervals, between 0 and 1.
+    sigma_from : {"r_bar", "pooled_s"}
+        Spread within checks: R-bar/d2 as on the chart, or pooled s. Single pieces always use MR-bar/d2.
+
+    Returns
+    -------
+    Capability
+        Intervals take the n pieces as independent; see `honest_capability` where checks wander.
+
+    Raises
+    ------
+    Refused
+        No limit, crossed limits, a target outside, too few or equal readings.
+
+    Notes
+    -----
+    Intervals of Cp and Cpk use the degrees of freedom that the estimate of sigma carries (25 ranges of 5 count
+    90.8, not 124). Cpm uses s with n-1, as the e-Handbook does.
+
+    Examples
+    --------
+    >>> result = capability([[9.9, 10.1, 10.0], [10.2, 9.8, 10.0], [10.0, 10.1, 9.7]], lower=9.0, upper=11.0)
+    >>> round(result.pp.estimate, 2), result.n, result.cpm.estimate < result.pp.estimate
+    (2.13, 9, True)
+    """
+    check_tolerance(lower, upper, target)
+    summaries = summarise_subgroups(subgroups, chart="capability")
+    within = spread_within(summaries, sigma_from)
+    mean, overall = summaries.mean, summaries.overall_sd
+    n, ppm = summaries.pieces, fallout_ppm(mean, overall, lower, upper)
+    if target is None and lower is not None and upper is not None:
+        target = (lower + upper) / 2.0
+    return Capability(
+        n=n,
+        subgroups=len(summaries.sizes),
+        mean=mean,
+        sigma_within=within.sigma,
+        sigma_overall=overall,
+        lower=lower,
+        upper=upper,
+        target=target,
+        cp=_spread(lower, upper, within.sigma, n, within.freedom, confidence),
+        cpk=_location(mean, lower, upper, within.sigma, n, within.freedom, confidence),
+        pp=_spread(lower, upper, overall, n, n - 1.0, confidence),
+        ppk=_location(mean, lower, upper, overall, n, n - 1.0, confidence),
+        cpm=_target(mean, lower, upper, target, overall, n, confidence),
+        quantiles=normal_quantiles(mean, overall, n),
+        fallout_ppm=ppm,
+        method=f"sigma within checks {within.method}, {within.freedom:.1f} degrees of freedom; normal model",
+        level=confidence,
+        warning=_warning(summaries, within.sigma, ppm),
+    )
+
+
+def spread_within(summaries: SubgroupSummaries, sigma_from: str = "r_bar") -> WithinSigma:
+    """Sigma within checks as capability takes it: R-bar/d2, pooled s, or MR-bar/d2 for single pieces."""
+    if sigma_from not in ("r_bar", "pooled_s"):
+        raise Refused.one("no such estimate of sigma", value=sigma_from, allowed="r_bar or pooled_s")
+    if max(summaries.sizes) == 1:
+        return sigma_from_moving_range(summaries.all_readings)
+    return sigma_from_mean_range(summaries) if sigma_from == "r_bar" else sigma_pooled(summaries)
+
+
+def _spread(
+    lower: float | None, upper: float | None, sigma: float, n: int, freedom: float, confidence: float
+) -> Estimate | None:
+    index = spread_index(lower, upper, sigma)
+    return None if index is None else spread_interval(index, n, freedom, confidence)
+
+
+def _location(
+    mean: float,
+    lower: float | None,
+    upper: float | None,
+    sigma: float,
+    n: int,
+    freedom: float,
+    confidence: float,
+) -> Estimate:
+    interval = one_sided_interval if lower is None or upper is None else location_interval
+    return interval(location_index(mean, lower, upper, sigma), n, freedom, confidence)
+
+
+def _target(
+    mean: float,
+    lower: float | None,
+    upper: float | None,
+    target: float | None,
+    sigma: float,
+    n: int,
+    confidence: float,
+) -> Estimate | None:
+    index = target_index(mean, lower, upper, target, sigma)
+    if index is None or target is None:
+        return None
+    offset = (mean - target) / (sigma * sqrt((n - 1) / n))
+    return target_interval(index, n, offset, confidence)
+
+
+def _warning(summaries: SubgroupSummaries, sigma: float, ppm: float) -> str:
+    said = []
+    beyond = sum(
+        abs(mean - summaries.mean) > 3.0 * sigma / sqrt(size)
+        for mean, size in zip(summaries.means, summaries.sizes, strict=True)
+    )
+    if beyond:
+        said.append(
+            f"{beyond} of {len(summaries.sizes)} checks lie beyond the control limits: the process was not "
+            "steady, so Cp and Cpk promise nothing for the next pieces."
+        )
+    if ppm < 1.0:
+        said.append(f"Fallout under 1 ppm cannot be told from {summaries.pieces} pieces.")
+    return " ".join(said)

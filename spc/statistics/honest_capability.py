@@ -1,0 +1,153 @@
+"""Capability whose uncertainty of the mean comes from the spread between checks, not from the piece count."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import fsum, sqrt
+
+from scipy.stats import norm
+from scipy.stats import t as student_t
+
+from spc.statistics.capability import spread_within
+from spc.statistics.index_intervals import Estimate, spread_interval
+from spc.statistics.indices import check_tolerance, location_index, spread_index
+from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
+
+__all__ = ["HonestCapability", "honest_capability"]
+
+
+@dataclass(frozen=True, slots=True)
+class HonestCapability:
+    """Indices whose intervals know that pieces of one check resemble each other.
+
+    Attributes
+    ----------
+    n, subgroups : int
+        Pieces and checks.
+    effective_n : float
+        Independent pieces that would know the mean as well as these checks do; at most n.
+    freedom : float
+        Degrees of freedom of the standard deviation of all pieces (Satterthwaite).
+    mean, standard_error : float
+        Mean of all pieces and its standard deviation, in the unit of the readings.
+    cp, cpk, pp, ppk : Estimate or None
+        The indices of `capability`, with honest intervals; None where the tolerance has no such index.
+    method : str
+        How the intervals came to be.
+    level : float
+        Their confidence.
+    """
+
+    n: int
+    subgroups: int
+    effective_n: float
+    freedom: float
+    mean: float
+    standard_error: float
+    cp: Estimate | None
+    cpk: Estimate
+    pp: Estimate | None
+    ppk: Estimate
+    method: str
+    level: float
+
+
+def honest_capability(
+    subgroups: Sequence[Sequence[float]],
+    lower: float | None = None,
+    upper: float | None = None,
+    target: float | None = None,
+    confidence: float = 0.95,
+    sigma_from: str = "r_bar",
+) -> HonestCapability:
+    """Capability indices with intervals for a mean that wanders from check to check.
+
+    Parameters
+    ----------
+    subgroups : sequence of sequences of float
+        Readings in the unit of the limits, oldest first, 2 or more subgroups.
+    lower, upper, target, confidence, sigma_from
+        As for `capability`; the target is only checked.
+
+    Returns
+    -------
+    HonestCapability
+        The estimates are those of `capability`, the intervals usually wider.
+
+    Raises
+    ------
+    Refused
+        As for `capability`.
+
+    Notes
+    -----
+    The mean's variance is that of the check means over their number (for unequal checks weighted by pieces),
+    with Student's t for their number; never taken below what n independent pieces would give. The variance of
+    all pieces is the sum of a part between and a part within checks, its freedom after Satterthwaite (1946).
+    Both half widths add in squares, as in Bissell's interval. Where neighbouring checks resemble each other
+    (drift) even this is too narrow.
+
+    Examples
+    --------
+    >>> checks = [[9.9, 10.0, 9.9], [10.2, 10.3, 10.2], [9.7, 9.8, 9.8], [10.1, 10.0, 10.1]]
+    >>> result = honest_capability(checks, lower=9.0, upper=11.0)
+    >>> result.n, round(result.effective_n, 1)
+    (12, 4.0)
+    """
+    check_tolerance(lower, upper, target)
+    summaries = summarise_subgroups(subgroups, chart="capability")
+    within = spread_within(summaries, sigma_from)
+    mean, overall, n = summaries.mean, summaries.overall_sd, summaries.pieces
+    variance, freedom = _overall_variance(summaries)
+    error = max(_mean_error(summaries), sqrt(variance / n))
+    checks = len(summaries.sizes)
+
+    def location(sigma: float, nu: float) -> Estimate:
+        index = location_index(mean, lower, upper, sigma)
+        tail = (1.0 - confidence) / 2.0
+        from_mean = float(student_t.isf(tail, checks - 1)) * error / (3.0 * sigma)
+        half = sqrt(from_mean**2 + (float(norm.isf(tail)) * index) ** 2 / (2.0 * nu))
+        return Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")
+
+    def spread(sigma: float, nu: float) -> Estimate | None:
+        index = spread_index(lower, upper, sigma)
+        return None if index is None else spread_interval(index, n, nu, confidence)
+
+    return HonestCapability(
+        n=n,
+        subgroups=checks,
+        effective_n=variance / error**2,
+        freedom=freedom,
+        mean=mean,
+        standard_error=error,
+        cp=spread(within.sigma, within.freedom),
+        cpk=location(within.sigma, within.freedom),
+        pp=spread(overall, freedom),
+        ppk=location(overall, freedom),
+        method=f"mean known as well as {checks} checks spread; sigma within checks {within.method}",
+        level=confidence,
+    )
+
+
+def _mean_error(summaries: SubgroupSummaries) -> float:
+    """Standard error of the mean of all pieces when whole checks are drawn at random."""
+    checks = len(summaries.sizes)
+    pulls = (
+        size * (mean - summaries.mean) for size, mean in zip(summaries.sizes, summaries.means, strict=True)
+    )
+    return sqrt(fsum(pull**2 for pull in pulls) * checks / (checks - 1)) / summaries.pieces
+
+
+def _overall_variance(summaries: SubgroupSummaries) -> tuple[float, float]:
+    """Between/n0 + (1 - 1/n0) within: the variance of all pieces, and its freedom after Satterthwaite."""
+    pieces, checks = summaries.pieces, len(summaries.sizes)
+    typical = (pieces - fsum(size**2 for size in summaries.sizes) / pieces) / (checks - 1)
+    between = fsum(
+        size * (mean - summaries.mean) ** 2
+        for size, mean in zip(summaries.sizes, summaries.means, strict=True)
+    ) / (checks - 1)
+    parts = [(between / typical, checks - 1)]
+    if pieces > checks:
+        squares = fsum((size - 1) * sd**2 for size, sd in zip(summaries.sizes, summaries.sds, strict=True))
+        parts.append(((1.0 - 1.0 / typical) * squares / (pieces - checks), pieces - checks))
+    total = fsum(part for part, _ in parts)
+    return total, total**2 / fsum(part**2 / nu for part, nu in parts)
