@@ -108,8 +108,8 @@ def capability(
 
     Notes
     -----
-    Intervals of Cp and Cpk use the degrees of freedom that the estimate of sigma carries (25 ranges of 5 count
-    90.8, not 124). Cpm uses s with n-1, as the e-Handbook does.
+    Intervals of Cp and Cpk use the degrees of freedom that the estimate of sigma carries (25 ranges of 5
+    count 90.8, not 124). Cpm uses s with n-1, as the e-Handbook does.
 
     Examples
     --------

@@ -91,7 +91,7 @@ def honest_capability(
     >>> checks = [[9.9, 10.0, 9.9], [10.2, 10.3, 10.2], [9.7, 9.8, 9.8], [10.1, 10.0, 10.1]]
     >>> result = honest_capability(checks, lower=9.0, upper=11.0)
     >>> result.n, round(result.effective_n, 1)
-    (12, 4.0)
+    (12, 4.2)
     """
     check_tolerance(lower, upper, target)
     summaries = summarise_subgroups(subgroups, chart="capability")
