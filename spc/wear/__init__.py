@@ -1,1 +1,55 @@
 """The die: a state-space model of its growth with the slide as known input, and the pieces left."""
+
+from spc.wear.belief import WearBelief, WearPrior, fresh_belief
+from spc.wear.correction import Advice, SlideSize, advise
+from spc.wear.filter import (
+    Forecast,
+    advance,
+    change_batch,
+    forecast_mean,
+    gain_of,
+    level_um,
+    observe,
+    open_shift,
+    remount,
+)
+from spc.wear.forecast import (
+    CROSSING_LEVELS,
+    Crossing,
+    LifeForecast,
+    forecast_life,
+    size_crossing,
+    travel_crossing,
+)
+from spc.wear.prior import FinishedSet, SlideRole, prior_for
+from spc.wear.spread import PieceSpread, learn_spread, sigma_um
+
+__all__ = [
+    "WearBelief",
+    "WearPrior",
+    "fresh_belief",
+    "Forecast",
+    "advance",
+    "change_batch",
+    "forecast_mean",
+    "gain_of",
+    "level_um",
+    "observe",
+    "open_shift",
+    "remount",
+    "CROSSING_LEVELS",
+    "Crossing",
+    "LifeForecast",
+    "forecast_life",
+    "size_crossing",
+    "travel_crossing",
+    "FinishedSet",
+    "SlideRole",
+    "prior_for",
+    "PieceSpread",
+    "learn_spread",
+    "sigma_um",
+    "Advice",
+    "SlideSize",
+    "advise",
+]
