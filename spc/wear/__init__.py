@@ -1,18 +1,9 @@
 """The die: a state-space model of its growth with the slide as known input, and the pieces left."""
 
 from spc.wear.belief import WearBelief, WearPrior, fresh_belief
+from spc.wear.breaks import change_batch, open_shift, remount
 from spc.wear.correction import Advice, SlideSize, advise
-from spc.wear.filter import (
-    Forecast,
-    advance,
-    change_batch,
-    forecast_mean,
-    gain_of,
-    level_um,
-    observe,
-    open_shift,
-    remount,
-)
+from spc.wear.filter import Forecast, advance, forecast_mean, gain_of, level_um, observe
 from spc.wear.forecast import (
     CROSSING_LEVELS,
     Crossing,

@@ -57,8 +57,11 @@ class WearBelief:
         Row by row, symmetric.
     age_pieces : int
         Age of the set at the last check taken in.
-    first_offset_um, first_offset_var : float or None
-        Offset of the first mounting as it was believed when that mounting ended; None during it.
+    first_offset_um : float or None
+        Offset of the first mounting as it was believed when that mounting ended; None during it. Wear is
+        counted from there, and from then on its variance holds that of the two together.
+    first_offset_var : float
+        How sure that offset was for itself, µm²; 0 during the first mounting.
     checks : int
         Checks taken in since the set was new.
     """
@@ -83,6 +86,20 @@ class WearBelief:
 def fresh_belief(prior: WearPrior, age_pieces: int = 0) -> WearBelief:
     """Begin with a new or reground die set: no wear yet, everything else as the prior has it.
 
+    Parameters
+    ----------
+    prior : WearPrior
+        From `prior_for`.
+    age_pieces : int
+        Age at the first check, 0 for a new or reground set.
+
+    Returns
+    -------
+    WearBelief
+        With no check taken in.
+
+    Notes
+    -----
     A set whose earlier life is unknown (`age_pieces` above 0 at its first check) has its wear so far
     counted into the offset; only growth from here on is wear.
     """

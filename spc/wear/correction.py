@@ -4,6 +4,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from spc.errors import Refused
+
 __all__ = ["Advice", "SlideSize", "advise"]
 
 
@@ -70,10 +72,22 @@ def advise(sizes: Sequence[SlideSize], step_um: float, largest_um: float | None)
 
     Parameters
     ----------
+    sizes : sequence of SlideSize
+        All characteristics that this slide sets, each with a tolerance above 0.
     step_um : float
-        Smallest approach of the dies the machine can make (slide step, twice that with two slides).
+        Smallest approach of the dies the machine can make (slide step, twice that with two slides), above 0.
     largest_um : float or None
-        Largest approach allowed at once.
+        Largest approach allowed at once; below one step no move is ever advised.
+
+    Returns
+    -------
+    Advice or None
+        A whole number of steps, never 0.
+
+    Raises
+    ------
+    Refused
+        Where step or tolerance is not above 0, or a level, growth or gain is not a number.
 
     Notes
     -----
@@ -81,25 +95,49 @@ def advise(sizes: Sequence[SlideSize], step_um: float, largest_um: float | None)
     one step does to it). It minimises the sum of squared deviations, each over its tolerance, at the middle
     of the coming interval; among whole steps only those count that drive no size nearer a limit than three
     piece-spreads. It comes from the filtered level, never from one reading.
+
+    Examples
+    --------
+    A size 5 µm too large, tolerance ±18 µm, 0.8 µm smaller per µm of approach: 6 µm deeper.
+
+    >>> size = SlideSize("over_pin", 5.0, 0.5, 0.0, 0.8, 2.0, -18.0, 18.0, 36.0)
+    >>> advise([size], 1.0, 20.0).approach_um
+    6.0
     """
+    _expect(sizes, step_um)
     if not any(_is_off(size, step_um) for size in sizes):
         return None
     weight = sum((size.gain / size.tolerance_um) ** 2 for size in sizes)
-    if weight == 0.0:
-        return None
     best = sum(size.gain * size.ahead_um(0.0) / size.tolerance_um**2 for size in sizes) / weight
     if largest_um is not None:
         best = math.copysign(min(abs(best), largest_um), best)
     for steps in _towards_zero(round(best / step_um), largest_um, step_um):
         if all(size.is_safe(steps * step_um) for size in sizes):
             approach = steps * step_um
-            worst = max(sizes, key=lambda size: abs(size.ahead_um(0.0)) / size.tolerance_um)
+            moved = [size for size in sizes if size.gain != 0.0]
+            worst = max(moved, key=lambda size: abs(size.ahead_um(0.0)) / size.tolerance_um)
             lands = tuple((size.name, size.level_um - size.gain * approach) for size in sizes)
             return Advice(approach, worst.name, lands)
     return None
 
 
+def _expect(sizes: Sequence[SlideSize], step_um: float) -> None:
+    if not 0.0 < step_um < math.inf:
+        raise Refused.one("the slide step is not above 0", value=str(step_um), allowed="above 0 µm")
+    for size in sizes:
+        if not 0.0 < size.tolerance_um < math.inf:
+            got, name = str(size.tolerance_um), size.name
+            raise Refused.one("the width of a tolerance is not above 0", value=got, column=name)
+        if not math.isfinite(size.level_um + size.level_sd_um + size.growth_um + size.gain + size.sigma_um):
+            raise Refused.one(
+                "level, growth, gain or spread is not a number", value=str(size), column=size.name
+            )
+
+
 def _is_off(size: SlideSize, step_um: float) -> bool:
+    """Whether the slide should be asked: a size it does not move (gain 0) is no reason to move it."""
+    if size.gain == 0.0:
+        return False
     return abs(size.ahead_um(0.0)) > max(size.deadband_um, 0.5 * abs(size.gain) * step_um)
 
 

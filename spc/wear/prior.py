@@ -5,9 +5,13 @@ import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from spc.errors import Refused
 from spc.wear.belief import WearPrior
 
 __all__ = ["FinishedSet", "SlideRole", "prior_for"]
+
+_CENTRE_SETS, _SPREAD_SETS = 0.5, 2.0
+"""How many finished sets the guess counts as, for the centre and for the spread between sets."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,20 +59,50 @@ class SlideRole:
 
 
 def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
-    """Set the prior of one characteristic.
+    """Say what to assume of one characteristic before its first check.
+
+    Parameters
+    ----------
+    role : SlideRole
+        What the plan says of it.
+    finished : sequence of FinishedSet
+        Sets of the same part that came off before now, in any order.
+
+    Returns
+    -------
+    WearPrior
+        In µm and pieces.
+
+    Raises
+    ------
+    Refused
+        Where the tolerance is not above 0 or the gain is not a number: a mistake in the plan.
 
     Notes
     -----
     Without finished sets growth is any of 0 to about a tenth of the tolerance in 1,000 pieces: the span
-    from die sets of a few thousand pieces to those of a hundred thousand. Each finished set narrows it; the
-    spread between sets is estimated with two sets' worth of the wide guess mixed in, so that one or two sets
-    never look certain.
+    from die sets of a few thousand pieces to those of a hundred thousand; the gain is the plan's, within a
+    fifth of it. Each finished set narrows both: the guess counts as half a set for the centre and as two for
+    the spread between sets, so that one or two sets never look certain.
+
+    References
+    ----------
+    A. Gelman et al., *Bayesian Data Analysis*, 3rd ed., section 3.3, normal data with a conjugate prior
+    (from memory).
+
+    Examples
+    --------
+    >>> sets = [FinishedSet(f"D-{i}", 40_000, True, "worn", (("over_pin", 1.1),)) for i in range(6)]
+    >>> new, known = (prior_for(SlideRole("over_pin", 36.0, 0.8), each) for each in ([], sets))
+    >>> new.rate_um_per_1000, round(known.rate_um_per_1000, 2)
+    (1.8, 1.15)
+    >>> known.rate_sd_um_per_1000 < new.rate_sd_um_per_1000
+    True
     """
+    _expect(role)
     tolerance = role.tolerance_um
     wide = tolerance / 20.0
-    guess = tolerance / 20.0 if role.gain is not None and role.gain > 0 else 0.0
-    if role.gain is not None and role.gain < 0:
-        guess = -guess
+    guess = math.copysign(wide, role.gain) if role.gain else 0.0
     rate, rate_sd = _pooled([dict(each.rates) for each in finished], role.name, guess, wide)
     gain = role.gain if role.gain is not None else 0.0
     gain, gain_sd = _pooled([dict(each.gains) for each in finished], role.name, gain, 0.2 * abs(gain))
@@ -78,19 +112,35 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
         rate_sd_um_per_1000=rate_sd,
         rate_wander_um_per_1000=0.12 * max(abs(rate), rate_sd / 3.0),
         gain=gain,
-        gain_sd=gain_sd if role.gain is not None else 0.0,
+        gain_sd=gain_sd,
         wander_sd_um=0.05 * tolerance,
         wander_pieces=2500.0,
         batch_sd_um=0.07 * tolerance,
     )
 
 
+def _expect(role: SlideRole) -> None:
+    if not 0.0 < role.tolerance_um < math.inf:
+        raise Refused.one(
+            "the width of a tolerance is not above 0",
+            value=str(role.tolerance_um),
+            column=role.name,
+            allowed="above 0 µm",
+        )
+    if role.gain is not None and not math.isfinite(role.gain):
+        raise Refused.one("the slide gain is not a number", value=str(role.gain), column=role.name)
+
+
 def _pooled(tables: Sequence[dict[str, float]], name: str, guess: float, wide: float) -> tuple[float, float]:
-    """Mix what finished sets taught with the wide guess, the guess counting as two sets in the spread."""
+    """Centre and spread for the next set: the guess alone, or moved and narrowed by what sets taught."""
     known = [table[name] for table in tables if name in table]
-    if not known:
+    m = len(known)
+    if m == 0:
         return guess, wide
-    centre = statistics.fmean(known)
-    spread = sum((value - centre) ** 2 for value in known) + 2.0 * wide**2
-    between = spread / (len(known) + 1.0)
-    return centre, math.sqrt(between * (1.0 + 1.0 / len(known)))
+    mean = statistics.fmean(known)
+    centre = (_CENTRE_SETS * guess + m * mean) / (_CENTRE_SETS + m)
+    squares = _SPREAD_SETS * wide**2 / (1.0 + 1.0 / _CENTRE_SETS)
+    squares += sum((value - mean) ** 2 for value in known)
+    squares += _CENTRE_SETS * m / (_CENTRE_SETS + m) * (mean - guess) ** 2
+    between = squares / (_SPREAD_SETS + m)
+    return centre, math.sqrt(between * (1.0 + 1.0 / (_CENTRE_SETS + m)))

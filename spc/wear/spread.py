@@ -1,6 +1,9 @@
 """The spread of one piece, learned from the ranges within checks and, for single pieces, from their moves."""
 
+import math
 from dataclasses import dataclass, replace
+
+from spc.errors import Refused
 
 __all__ = ["PieceSpread", "learn_spread", "sigma_um"]
 
@@ -32,11 +35,44 @@ def learn_spread(spread: PieceSpread, values_um: tuple[float, ...], single_um: f
 
     Parameters
     ----------
+    spread : PieceSpread
+        What earlier checks said.
     values_um : tuple of float
         The pieces minus target, µm.
     single_um : float or None
         Where the check has one piece: that value with the slide moves taken out.
+
+    Returns
+    -------
+    PieceSpread
+        With n − 1 degrees of freedom more; for a single piece one, from the second on.
+
+    Raises
+    ------
+    Refused
+        Where a value is not a number.
+
+    Notes
+    -----
+    Half the squared move between single pieces that follow each other estimates σ² (von Neumann's mean square
+    successive difference). Moves share a piece with their neighbours, so m of them are worth about 2m/3
+    degrees of freedom when σ is judged; they count in full here.
+
+    References
+    ----------
+    J. von Neumann et al. (1941), Ann. Math. Stat. 12, 153–162 (from memory).
+
+    Examples
+    --------
+    >>> learned = learn_spread(PieceSpread(3.0), (1.0, 3.0, 2.0), None)
+    >>> learned.squares_um2, learned.df
+    (2.0, 2.0)
     """
+    single = () if single_um is None else (single_um,)
+    if not all(map(math.isfinite, (*values_um, *single))):
+        raise Refused.one(
+            "a piece has no number", value=str((*values_um, *single)), allowed="µm minus target"
+        )
     n = len(values_um)
     if n > 1:
         centre = sum(values_um) / n
@@ -56,6 +92,22 @@ def learn_spread(spread: PieceSpread, values_um: tuple[float, ...], single_um: f
 
 
 def sigma_um(spread: PieceSpread) -> float:
-    """Return σ of one piece, µm: the pooled estimate, the first guess counting as four degrees of freedom."""
+    """Say σ of one piece: the pooled estimate, the first guess counting as four degrees of freedom.
+
+    Parameters
+    ----------
+    spread : PieceSpread
+        What checks said so far.
+
+    Returns
+    -------
+    float
+        µm.
+
+    Examples
+    --------
+    >>> sigma_um(PieceSpread(3.0)), sigma_um(PieceSpread(3.0, squares_um2=28.0, df=12.0))
+    (3.0, 2.0)
+    """
     total = spread.squares_um2 + _PRIOR_DF * spread.prior_um**2
-    return float((total / (spread.df + _PRIOR_DF)) ** 0.5)
+    return math.sqrt(total / (spread.df + _PRIOR_DF))

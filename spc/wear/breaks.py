@@ -1,0 +1,113 @@
+"""What breaks the run of a die set: another bar batch, a step, a re-mounting; each opens what it makes unsure."""
+
+import math
+from dataclasses import replace
+
+from spc.errors import Refused
+from spc.wear.belief import OFFSET, SHIFT, SIZE, WEAR, WearBelief, WearPrior
+
+__all__ = ["change_batch", "open_shift", "remount"]
+
+_ROWS = range(SIZE)
+
+
+def change_batch(belief: WearBelief, prior: WearPrior) -> WearBelief:
+    """Begin a new bar batch: the passing shift is unknown again, the die is as it was.
+
+    Parameters
+    ----------
+    belief : WearBelief
+        Carried on to the first piece of the batch.
+    prior : WearPrior
+        For how far batches differ.
+
+    Returns
+    -------
+    WearBelief
+        With level, growth and gain kept.
+    """
+    return _reset(belief, SHIFT, 0.0, prior.batch_sd_um**2 + prior.wander_sd_um**2)
+
+
+def open_shift(belief: WearBelief, extra_var_um2: float) -> WearBelief:
+    """Let the passing shift move: a step nobody logged, a gauge re-set.
+
+    Parameters
+    ----------
+    belief : WearBelief
+        As it stands.
+    extra_var_um2 : float
+        Variance of the possible move, µm², 0 or more.
+
+    Returns
+    -------
+    WearBelief
+        With the shift less sure.
+
+    Raises
+    ------
+    Refused
+        Where the variance is negative or not a number.
+    """
+    if not 0.0 <= extra_var_um2 < math.inf:
+        raise Refused.one(
+            "a variance is negative or not a number", value=str(extra_var_um2), allowed="0 or more"
+        )
+    cov = list(belief.cov)
+    cov[SIZE * SHIFT + SHIFT] += extra_var_um2
+    return replace(belief, cov=tuple(cov))
+
+
+def remount(belief: WearBelief, prior: WearPrior) -> WearBelief:
+    """Put a known set back on: its wear and rate stay, the slide zero is unknown again.
+
+    Parameters
+    ----------
+    belief : WearBelief
+        As it stood when the set came off.
+    prior : WearPrior
+        For how far a set-up may be off, and for the bars it meets now.
+
+    Returns
+    -------
+    WearBelief
+        With the reference of the first mounting kept in `first_offset_um`.
+
+    Notes
+    -----
+    Offset and wear are known far better together than each for itself. From the first re-mounting on, the
+    reference stands at the value believed then and wear is counted from there, so the uncertainty of
+    their sum, and its ties to rate and gain, live on in the wear. A mounting without a check taught no
+    reference: the next one is then the first.
+    """
+    kept = belief
+    if belief.first_offset_um is None and belief.checks > 0:
+        kept = replace(
+            belief,
+            cov=_with_offset_in_wear(belief.cov),
+            first_offset_um=belief.mean[OFFSET],
+            first_offset_var=belief.var(OFFSET),
+        )
+    fresh = _reset(kept, OFFSET, kept.mean[OFFSET], prior.offset_sd_um**2)
+    return _reset(fresh, SHIFT, 0.0, prior.batch_sd_um**2 + prior.wander_sd_um**2)
+
+
+def _with_offset_in_wear(cov: tuple[float, ...]) -> tuple[float, ...]:
+    """Covariance of (offset, offset + wear, rate, gain, shift)."""
+    summed = list(cov)
+    for j in _ROWS:
+        summed[SIZE * WEAR + j] += summed[SIZE * OFFSET + j]
+    for i in _ROWS:
+        summed[SIZE * i + WEAR] += summed[SIZE * i + OFFSET]
+    return tuple(summed)
+
+
+def _reset(belief: WearBelief, i: int, mean: float, variance: float) -> WearBelief:
+    """Forget one component: new mean and variance, no correlation with the rest."""
+    means = list(belief.mean)
+    means[i] = mean
+    cov = list(belief.cov)
+    for j in _ROWS:
+        cov[SIZE * i + j] = cov[SIZE * j + i] = 0.0
+    cov[SIZE * i + i] = variance
+    return replace(belief, mean=tuple(means), cov=tuple(cov))
