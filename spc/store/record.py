@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
-from sqlalchemy import URL, Connection, Engine, delete, insert
+from sqlalchemy import URL, Connection, Engine, delete, false, insert
 from sqlalchemy.exc import DBAPIError, IntegrityError, ProgrammingError
 
 from spc.errors import Refused
@@ -53,6 +53,8 @@ def open_store(
     try:
         with store.connection(write=True) as connection:
             migrate(connection, now)
+            # on a read-only file BEGIN IMMEDIATE only reads: this writes nothing, but shows it now
+            connection.execute(delete(drafts).where(false()))
     except Refused as refused:
         store.close()
         raise Refused(replace(each, file=store.place) for each in refused.refusals) from refused.__cause__

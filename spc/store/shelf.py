@@ -76,6 +76,13 @@ class Shelf:
         """Return the facts that strike out a check of the part."""
         return self._facts(facts.c.kind == "annulled", facts.c.part == part)
 
+    def annulments_of(self, fact_ids: Collection[int]) -> list[StoredFact]:
+        """Return the facts that strike out any of these checks."""
+        found: list[StoredFact] = []
+        for ids in chunks(sorted(fact_ids), CHUNK):
+            found += self._facts(facts.c.annuls.in_(ids))
+        return found
+
     def parts(self) -> tuple[str, ...]:
         """Return, sorted, the ids of the parts that have a plan."""
         statement = select(facts.c.part).where(facts.c.kind == "plan").distinct().order_by(facts.c.part)

@@ -16,6 +16,7 @@ __all__ = [
 ]  # fmt: skip
 
 RETRY_S = 0.01
+SMALLEST_DATABASE = 512  # bytes: one page of the smallest size
 
 
 def make_engine(url: URL, busy_timeout_s: float) -> Engine:
@@ -68,6 +69,11 @@ def check_place(url: URL) -> None:
             allowed="the name of a file",
             do=f"Name a file inside it, such as {path / 'spc-record.sqlite'}",
         )
+    if path.exists() and 0 < path.stat().st_size < SMALLEST_DATABASE:
+        # SQLite takes some tiny files for empty ones and would write over them. Only the size is asked:
+        # opening and closing the file here would free the locks this program holds on it.
+        reason, allowed, do = WORDS["SQLITE_NOTADB"]
+        raise Refused([Refusal(reason, file=str(path), allowed=allowed, do=do)])
 
 
 def forbid_changes(connection: Connection, table: str, columns: Sequence[str]) -> None:
@@ -100,6 +106,7 @@ def close_log(file: Path) -> None:
 def opened_to_read(file: Path) -> Iterator[sqlite3.Connection]:
     """Open a database file that is not to be changed."""
     with closing(sqlite3.connect(f"{file.as_uri()}?mode=ro", uri=True, isolation_level=None)) as connection:
+        connection.execute("SELECT count(*) FROM sqlite_master")  # here it shows if it is none
         yield connection
 
 
