@@ -1,0 +1,67 @@
+"""XLSX sheets as rows of text: a number becomes its shortest exact text, a date ISO 8601."""
+
+import io
+import warnings
+from collections.abc import Sequence
+from datetime import date, datetime, time
+from typing import Any
+
+import openpyxl
+
+from spc.errors import Refused
+from spc.intake.number import exact_text
+
+__all__ = ["sheet_rows"]
+
+
+def sheet_rows(name: str, content: bytes, needed: str) -> list[tuple[int, Sequence[str]]]:
+    """Return the rows of the first sheet that holds anything, with their numbers in the sheet.
+
+    Raises
+    ------
+    Refused
+        The file is no sheet, is damaged, or is empty.
+    """
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # on styles and extensions of a sheet, which no row depends on
+            book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True)
+            for sheet in book.worksheets:
+                rows = _rows(sheet)
+                if rows:
+                    return rows
+    except Exception as error:  # a damaged sheet may fail in any way; all of them are one refusal
+        reason = f"this is not a readable XLSX sheet ({type(error).__name__})"
+        raise Refused.one(reason, file=name, allowed=f"CSV or XLSX with the columns {needed}") from error
+    raise Refused.one("the sheet is empty", file=name, allowed=f"CSV or XLSX with the columns {needed}")
+
+
+def _rows(sheet: Any) -> list[tuple[int, Sequence[str]]]:
+    rows: list[tuple[int, Sequence[str]]] = []
+    for number, cells in enumerate(sheet.iter_rows(values_only=True), start=1):
+        texts = [_text(cell) for cell in cells]
+        if any(texts):
+            rows.append((number, texts))
+    return rows
+
+
+def _text(cell: object) -> str:
+    """Say a cell as text."""
+    if cell is None:
+        return ""
+    if isinstance(cell, bool):
+        return str(cell).lower()
+    if isinstance(cell, int | float):
+        return exact_text(cell)
+    if isinstance(cell, datetime):
+        return _rounded(cell).isoformat()
+    if isinstance(cell, date | time):
+        return cell.isoformat()
+    return str(cell).strip()
+
+
+def _rounded(moment: datetime) -> datetime:
+    """Drop the fraction of a second that a sheet's day count leaves behind."""
+    if moment.microsecond < 1000:
+        return moment.replace(microsecond=0)
+    return moment

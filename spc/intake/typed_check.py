@@ -1,0 +1,216 @@
+"""A check or an event as a page or a program gives it: a mapping of names to texts and numbers."""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from decimal import Decimal
+from numbers import Integral, Real
+from typing import Any, Final
+
+from spc.errors import Refused
+from spc.intake.events_file import read_event_row
+from spc.intake.gauge_cell import GaugeCell, gauge_cell
+from spc.intake.moments import AS_TIME, FileMoments, place
+from spc.intake.named import Named
+from spc.intake.nearest import listed, nearest
+from spc.intake.number import AS_ALLOWED, ExactText, exact_text, read_between, read_whole
+from spc.intake.problem import Problem
+from spc.shop.facts import CheckGauged, EventLogged, Reading
+from spc.shop.layouts import EVENT_COLUMNS
+from spc.shop.plan import Plan
+
+__all__ = ["read_check", "read_event"]
+
+CHECK_KEYS: Final = (
+    "time", "machine", "part", "counter", "operator", "purpose", "temperature_c", "master_temperature_c",
+    "values", "skipped",
+)  # fmt: skip
+
+
+def read_check(
+    check: Mapping[str, Any], plan: Plan, source: str = "entry", machines: Collection[str] = ()
+) -> CheckGauged:
+    """Read one check for the entry page and for programs.
+
+    Parameters
+    ----------
+    check : mapping
+        `time` (text or datetime; without offset in the plant's zone), `machine`, `part`, `counter`,
+        `operator`, `purpose`, `temperature_c`, `master_temperature_c`, and `values`: for each
+        characteristic one value or a list of values in the plan's unit, piece 1 first, as text, int, float
+        or Decimal; a visual look takes the plan's words. None and "" are pieces left out. A piece gauged at
+        several places is a mapping of position to value. `skipped`: a list of (characteristic, piece, reason).
+    plan : Plan
+        Of the part.
+    source : str
+        Kept with the check.
+    machines : collection of str
+        Machines that other plans name.
+
+    Returns
+    -------
+    CheckGauged
+
+    Raises
+    ------
+    Refused
+        Everything that is wrong with it, together.
+    """
+    known = Named([plan], machines)
+    problems = [
+        Problem(str(key), "", f"a check has no {key!r}", listed(CHECK_KEYS), nearest(str(key), CHECK_KEYS))
+        for key in check
+        if key not in CHECK_KEYS
+    ]
+    texts = {key: _text(check.get(key)) for key in CHECK_KEYS[:8]}
+    problems += [found for found in (_part(texts["part"], plan), known.machine(texts["machine"])) if found]
+    placed = place(texts["time"], plan.zone)
+    if isinstance(placed, str):
+        problems.append(Problem("time", texts["time"], placed, AS_TIME))
+    counter = read_whole(texts["counter"], None) if texts["counter"] else None
+    if texts["counter"] and counter is None:
+        problems.append(Problem("counter", texts["counter"], "this is no count of pieces", "a whole number"))
+    purpose = known.purpose(texts["purpose"])
+    if isinstance(purpose, Problem):
+        problems.append(purpose)
+    piece_c, master_c = (_temperature(texts, key, problems) for key in CHECK_KEYS[6:8])
+    values = _Values(plan, piece_c, master_c, problems)
+    values.take(check.get("values"))
+    skipped = _skipped(check.get("skipped"), plan, problems)
+    if problems or isinstance(placed, str) or isinstance(purpose, Problem):
+        raise Refused(problem.at(source, None) for problem in problems)
+    return CheckGauged(
+        placed[0], texts["machine"], plan.part, tuple(values.readings), counter, texts["operator"],
+        purpose or "hourly", source, skipped,
+    )  # fmt: skip
+
+
+def read_event(event: Mapping[str, Any], plan: Plan | Sequence[Plan], source: str = "entry") -> EventLogged:
+    """Read one event in the columns of `events.csv`, for the page's buttons and for programs.
+
+    Parameters
+    ----------
+    event : mapping
+        Text, numbers or datetime under the names of `layouts.EVENT_COLUMNS`.
+    plan : Plan or sequence of Plan
+        Those that know its part and machine.
+
+    Raises
+    ------
+    Refused
+        Everything that is wrong with it, together.
+    """
+    plans = [plan] if isinstance(plan, Plan) else list(plan)
+    problems = [
+        Problem(
+            str(key), "", f"an event has no {key!r}", listed(EVENT_COLUMNS), nearest(str(key), EVENT_COLUMNS)
+        )
+        for key in event
+        if key not in EVENT_COLUMNS
+    ]
+    cells = {column: _text(event.get(column)) for column in EVENT_COLUMNS}
+    found = read_event_row(cells, Named(plans), FileMoments(), None, source)
+    if isinstance(found, EventLogged) and not problems:
+        return found
+    more = [] if isinstance(found, EventLogged) else found
+    raise Refused(problem.at(source, None) for problem in problems + more)
+
+
+def _text(value: Any) -> str:
+    """Say any value a program may give as text; a number keeps its exact value."""
+    if value is None:
+        return ""
+    if isinstance(value, datetime):
+        return value.isoformat()
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, Integral):
+        return exact_text(int(value))
+    if isinstance(value, Decimal):
+        return ExactText(format(value, "f"))
+    if isinstance(value, Real):
+        return exact_text(float(value))
+    return value.strip() if isinstance(value, str) else str(value)
+
+
+def _part(text: str, plan: Plan) -> Problem | None:
+    if text == plan.part:
+        return None
+    return Problem("part", text, "this plan is of another part" if text else "the part is missing", plan.part)
+
+
+def _temperature(texts: Mapping[str, str], key: str, problems: list[Problem]) -> Decimal | None:
+    value = read_between(texts[key], None) if texts[key] else None
+    if isinstance(value, str):
+        problems.append(Problem(key, texts[key], value, "°C, such as 21.5"))
+        return None
+    return value
+
+
+def _skipped(given: Any, plan: Plan, problems: list[Problem]) -> tuple[tuple[str, int, str], ...]:
+    names = {each.name for each in plan.characteristics}
+    skipped: list[tuple[str, int, str]] = []
+    for entry in given or ():
+        try:
+            name, piece, reason = entry
+            whole = read_whole(_text(piece), "point", least=1)
+        except (TypeError, ValueError):
+            name = whole = None
+        if name in names and whole:
+            skipped.append((name, whole, str(reason)))
+        else:
+            allowed = "(characteristic, piece, reason)"
+            problems.append(Problem("skipped", str(entry), "this names no piece of the plan", allowed))
+    return tuple(skipped)
+
+
+@dataclass(slots=True)
+class _Values:
+    """The values of a check, characteristic by characteristic."""
+
+    plan: Plan
+    temperature_c: Decimal | None
+    master_temperature_c: Decimal | None
+    problems: list[Problem]
+    readings: list[Reading] = field(default_factory=list)
+
+    def take(self, values: Any) -> None:
+        """Take the whole mapping."""
+        before = len(self.problems)
+        if not isinstance(values, Mapping):
+            names = ", ".join(each.name for each in self.plan.characteristics)
+            self.problems.append(
+                Problem("values", _text(values), "the values are missing", f"lists for {names}")
+            )
+            return
+        for name, given in values.items():
+            characteristic = Named.characteristic(self.plan, str(name))
+            gauge = characteristic if isinstance(characteristic, Problem) else gauge_cell(characteristic, "")
+            if isinstance(gauge, Problem):
+                self.problems.append(gauge)
+                continue
+            pieces = given if isinstance(given, Sequence) and not isinstance(given, str) else [given]
+            for piece, value in enumerate(pieces, start=1):
+                self._take_piece(gauge, piece, value)
+        if not self.readings and len(self.problems) == before:
+            self.problems.append(Problem("values", "", "nothing was gauged", AS_ALLOWED))
+
+    def _take_piece(self, gauge: GaugeCell, piece: int, value: Any) -> None:
+        places = value.items() if isinstance(value, Mapping) else [("", value)]
+        for position, given in places:
+            text = _text(given)
+            if text:
+                self._take_value(gauge, piece, str(position), text)
+
+    def _take_value(self, gauge: GaugeCell, piece: int, position: str, text: str) -> None:
+        name = gauge.characteristic.name
+        found = gauge.read(text, None)
+        if isinstance(found, Problem):
+            self.problems.append(found._replace(column=f"{name}, piece {piece}"))
+            return
+        self.readings.append(
+            Reading(
+                name, piece, str(text), found[0], found[1], gauge.unit, position, self.temperature_c,
+                self.master_temperature_c,
+            )
+        )  # fmt: skip
