@@ -6,7 +6,7 @@ from typing import Any
 
 from sqlalchemy import Connection, delete, func, insert, select, update
 
-from spc.store.places import between, order, place, values
+from spc.store.places import HERE, OF_PART, between, here, order, place
 from spc.store.rows import NewFact, NewVerdict, Position, StoredFact, StoredVerdict, time_text
 from spc.store.seal import FIRST_LINK, link_of
 from spc.store.shelf import Shelf
@@ -16,6 +16,17 @@ __all__ = ["KEEP_EVERY_FACTS", "Desk"]
 
 KEEP_EVERY_FACTS = 50
 """Facts of the part between two checkpoints that stay."""
+
+LAST_FACT = select(facts.c.id, facts.c.link).order_by(facts.c.id.desc()).limit(1)
+LAST_VERDICT_ID = select(func.coalesce(func.max(verdicts.c.id), 0))
+MINE = checkpoints.c.part == OF_PART
+DROP_HERE = delete(checkpoints).where(MINE, place(checkpoints) == HERE)
+DROP_FROM_HERE = delete(checkpoints).where(MINE, place(checkpoints) >= HERE)
+LAST_FIRST = [column.desc() for column in order(checkpoints)]
+TWO_BEFORE = select(*order(checkpoints)).where(MINE, place(checkpoints) < HERE).order_by(*LAST_FIRST).limit(2)
+FACTS_UP_TO_HERE = (
+    select(func.count()).select_from(facts).where(facts.c.part == OF_PART, place(facts) <= HERE)
+)
 
 
 class Desk(Shelf):
@@ -43,7 +54,7 @@ class Desk(Shelf):
 
     def append(self, new: Sequence[NewFact]) -> list[StoredFact]:
         """Write facts behind the last one, each linked to the one before it; all get the same server time."""
-        last = self._rows(select(facts.c.id, facts.c.link).order_by(facts.c.id.desc()).limit(1))
+        last = self._rows(LAST_FACT)
         fact_id, link = last[0] if last else (0, FIRST_LINK)
         recorded_at = time_text(self._now())
         stored: list[StoredFact] = []
@@ -72,7 +83,7 @@ class Desk(Shelf):
             for each in new
             if each.fact_id not in standing or standing[each.fact_id].body != each.body
         }
-        verdict_id = self._rows(select(func.coalesce(func.max(verdicts.c.id), 0)))[0][0] if changed else 0
+        verdict_id = self._rows(LAST_VERDICT_ID)[0][0] if changed else 0
         made_at = time_text(self._now())
         stored: list[StoredVerdict] = []
         for each in changed.values():
@@ -98,33 +109,24 @@ class Desk(Shelf):
         `KEEP_EVERY_FACTS` facts of the part lie between it and its own predecessor. So what stays is the
         newest and about one in fifty facts, and a late fact is refolded from at most fifty facts before it.
         """
-        self._drop_checkpoint(part, position)
-        before = select(*order(checkpoints)).where(
-            checkpoints.c.part == part, place(checkpoints) < values(position)
-        )
-        rows = self._rows(before.order_by(*(column.desc() for column in order(checkpoints))).limit(2))
-        earlier = [Position(*row) for row in rows]
+        self._connection.execute(DROP_HERE, here(part, position))
+        earlier = [Position(*row) for row in self._rows(TWO_BEFORE, here(part, position))]
         if earlier and self._facts_between(part, earlier[1:], earlier[0]) < KEEP_EVERY_FACTS:
-            self._drop_checkpoint(part, earlier[0])
+            self._connection.execute(DROP_HERE, here(part, earlier[0]))
         row = {"part": part, "time": position.time, "rank": position.rank, "fact_id": position.fact_id}
         self._connection.execute(insert(checkpoints), {**row, "body": body, "format": format})
 
     def drop_checkpoints_from(self, part: str, position: Position) -> None:
         """Drop every checkpoint of the part at or behind a position: a fact arrived or left there."""
-        where = (checkpoints.c.part == part, place(checkpoints) >= values(position))
-        self._connection.execute(delete(checkpoints).where(*where))
-
-    def _drop_checkpoint(self, part: str, position: Position) -> None:
-        where = (checkpoints.c.part == part, place(checkpoints) == values(position))
-        self._connection.execute(delete(checkpoints).where(*where))
+        self._connection.execute(DROP_FROM_HERE, here(part, position))
 
     def _supersede(self, verdict_id: int, when: str, by: int | None) -> None:
         values = {"superseded_at": when, "superseded_by": by}
         self._connection.execute(update(verdicts).where(verdicts.c.id == verdict_id).values(values))
 
     def _facts_between(self, part: str, after: Sequence[Position], until: Position) -> int:
-        where = [facts.c.part == part, *between(facts, after[0] if after else None, until)]
-        count: int = self._rows(select(func.count()).select_from(facts).where(*where))[0][0]
+        beyond = between(facts, after[0], None) if after else []
+        count: int = self._rows(FACTS_UP_TO_HERE.where(*beyond), here(part, until))[0][0]
         return count
 
     def _insert(self, table: Any, rows: Sequence[Any]) -> None:

@@ -25,11 +25,17 @@ def url_of(url_or_path: str | Path) -> URL:
     if isinstance(url_or_path, Path) or "://" not in text:
         return URL.create("sqlite", database=str(Path(text).absolute()))
     try:
-        return make_url(text)
+        return _absolute(make_url(text))
     except (ArgumentError, ValueError) as error:
         raise Refused.one(
             "this is no URL of a database", value=text, column="--db", allowed=ALLOWED
         ) from error
+
+
+def _absolute(url: URL) -> URL:
+    if url.get_backend_name() != "sqlite" or sqlite_engine.is_memory(url) or "uri" in url.query:
+        return url
+    return url.set(database=str(Path(url.database or "").absolute()))
 
 
 def engine_for(url: URL, busy_timeout_s: float) -> Engine:

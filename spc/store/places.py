@@ -2,11 +2,22 @@
 
 from typing import Any
 
-from sqlalchemy import ColumnElement, TableClause, tuple_
+from sqlalchemy import ColumnElement, TableClause, bindparam, tuple_
 
 from spc.store.rows import Position
 
-__all__ = ["between", "order", "place", "values", "within"]
+__all__ = ["HERE", "OF_PART", "between", "here", "order", "place", "values", "within"]
+
+OF_PART: ColumnElement[str] = bindparam("of_part")
+HERE: Any = tuple_(bindparam("here_time"), bindparam("here_rank"), bindparam("here_id"))
+"""Part and place of a statement that is built once and asked often; `here` fills them."""
+
+
+def here(part: str, position: Position) -> dict[str, str | int]:
+    """Fill `OF_PART` and `HERE`."""
+    return {
+        "of_part": part, "here_time": position.time, "here_rank": position.rank, "here_id": position.fact_id
+    }  # fmt: skip
 
 
 def order(table: TableClause) -> list[ColumnElement[Any]]:

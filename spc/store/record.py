@@ -58,6 +58,9 @@ def open_store(
     except Refused as refused:
         store.close()
         raise Refused(replace(each, file=store.place) for each in refused.refusals) from refused.__cause__
+    except BaseException:
+        store.close()
+        raise
     return store
 
 

@@ -44,7 +44,7 @@ class Shelf:
         """
         common = between(facts, after, until)
         if kinds is not None:
-            common.append(facts.c.kind.in_(kinds))
+            common.append(facts.c.kind.in_(sorted(kinds)))
         found = self._facts(facts.c.part == part, *common) if part else []
         if machines:
             found += self._facts(facts.c.part == "", facts.c.machine.in_(sorted(machines)), *common)
@@ -152,9 +152,11 @@ class Shelf:
         statement = select(facts).where(*where).order_by(*order(facts))
         return [StoredFact(*row) for row in self._rows(statement)]
 
-    def _rows(self, statement: Select[*tuple[Any, ...]]) -> Sequence[tuple[Any, ...]]:
+    def _rows(
+        self, statement: Select[*tuple[Any, ...]], filled: dict[str, Any] | None = None
+    ) -> Sequence[tuple[Any, ...]]:
         """Fetch and count: the one door through which rows leave the record."""
-        rows: Sequence[Any] = self._connection.execute(statement).fetchall()
+        rows: Sequence[Any] = self._connection.execute(statement, filled).fetchall()
         self._count(len(rows))
         return rows
 

@@ -61,6 +61,9 @@ def test_a_path_given_as_text_holds_when_the_folder_changes(tmp_path, monkeypatc
     assert store.place == str(tmp_path / "a record?.sqlite")
     assert Path(store.place).is_file()
     store.close()
+    store = open_store("sqlite:///other.sqlite")
+    assert store.place == str(tmp_path / "other.sqlite")
+    store.close()
 
 
 def test_a_missing_folder(tmp_path) -> None:
