@@ -10,7 +10,17 @@ from spc.shop import Characteristic
 from spc.shop.moment import to_local
 from spc.station.views import CharacteristicHistory, CheckPoint
 
-__all__ = ["Row", "check_rows", "decimals_of", "limit_rows", "look_of", "plain_name", "when", "with_unit"]
+__all__ = [
+    "Row",
+    "check_rows",
+    "decimals_of",
+    "is_outside",
+    "limit_rows",
+    "look_of",
+    "plain_name",
+    "when",
+    "with_unit",
+]
 
 Row = dict[str, Any]
 
@@ -30,7 +40,7 @@ def check_rows(history: CharacteristicHistory) -> list[Row]:
     -------
     list of dict
         `x`, `y` (mean), `reference`, `range`, `low`, `high` (of the pieces), `look`, `die`, the limits and
-        standing, `pieces` (empty where several checks stand together), and the words of the tooltip.
+        standing, `pieces` (empty where several checks stand together), those `outside`, and the words of the tooltip.
     """
     digits = decimals_of(history.characteristic)
     rows = [_row(point, history, digits) for point in history.points]
@@ -46,6 +56,7 @@ def _row(point: CheckPoint, history: CharacteristicHistory, digits: int) -> Row:
         "low": min(point.values, default=point.mean),
         "high": max(point.values, default=point.mean),
         "pieces": list(point.values),
+        "outside": _outside(point, history.characteristic),
         "look": look_of(point, history.characteristic),
         "die": point.die_set or "",
         "lower": point.lower,
@@ -80,12 +91,13 @@ def look_of(point: CheckPoint, characteristic: Characteristic) -> str:
     return "ordinary" if point.purpose in _COUNTED else "other"
 
 
-def _outside(point: CheckPoint, characteristic: Characteristic) -> bool:
-    lower, upper = characteristic.tolerance.lower, characteristic.tolerance.upper
-    return any(
-        (lower is not None and value < float(lower)) or (upper is not None and value > float(upper))
-        for value in point.values
-    )
+def _outside(point: CheckPoint, characteristic: Characteristic) -> list[float]:
+    return [value for value in point.values if is_outside(value, characteristic)]
+
+
+def is_outside(value: float, characteristic: Characteristic) -> bool:
+    """Say whether a piece is outside the tolerance; read back as it was typed, so equality is inside."""
+    return not characteristic.tolerance.holds(Decimal(repr(float(value))))
 
 
 def limit_rows(rows: list[Row], fields: tuple[str, ...]) -> list[Row]:

@@ -11,7 +11,7 @@ from typing import Any
 from spc.drawing.theme import LABEL_PX, TITLE_PX, Theme, vega_config
 
 __all__ = [
-    "SCHEMA", "Axis", "Panel", "halo_text", "heading", "picture", "sentence", "words_px", "x_of",
+    "SCHEMA", "Axis", "Panel", "fixed_text", "halo_text", "heading", "picture", "sentence", "words_px", "x_of",
 ]  # fmt: skip
 
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
@@ -102,26 +102,27 @@ def picture(
 
 def heading(y_px: float, words: str, aside: str, colours: Theme) -> Layer:
     """Return a panel's name in strong type and, to the right of it, an explanation in quiet type."""
-    strong = _fixed_text(words, 0, y_px, colours.ink, TITLE_PX, weight="bold")
+    strong = fixed_text(words, 0, y_px, colours.ink, TITLE_PX, weight="bold")
     if not aside:
         return strong
     beside = words_px(words, TITLE_PX) * 1.04 + 16
-    return {"layer": [strong, _fixed_text(aside, beside, y_px, colours.quiet, LABEL_PX)]}
+    return {"layer": [strong, fixed_text(aside, beside, y_px, colours.quiet, LABEL_PX)]}
 
 
 def sentence(y_px: float, lines: Sequence[str], colours: Theme) -> Layer:
     """Return lines of quiet type that stand where a panel has nothing to show."""
     return {
         "layer": [
-            _fixed_text(line, 0, y_px + 20 * index, colours.quiet, LABEL_PX)
+            fixed_text(line, 0, y_px + 20 * index, colours.quiet, LABEL_PX)
             for index, line in enumerate(lines)
         ]
     }
 
 
-def _fixed_text(
+def fixed_text(
     words: str, x_px: float, y_px: float, colour: str, size_px: int, weight: str = "normal"
 ) -> Layer:
+    """Return words at a fixed place, their left edge at `x_px`."""
     mark = {
         "type": "text", "text": words, "color": colour, "fontSize": size_px, "fontWeight": weight,
         "align": "left", "baseline": "middle",

@@ -135,19 +135,31 @@ def pieces_layers(rows: list[Row], panel: Panel, axis: Axis, colours: Theme) -> 
     """Return single pieces as light ticks; where they are too many, a stroke from smallest to largest."""
     shown = [row for row in rows if row["look"] not in ("struck_out", "suspect") and row["n"] != "1"]
     single = [{"x": row["x"], "piece": value} for row in shown for value in row["pieces"]]
+    outside = _outside_layers(shown, panel, axis, colours)
     if 0 < len(single) <= _SINGLE_PIECES and all(row["pieces"] for row in shown):
         mark = {
             "type": "tick", "orient": "horizontal", "color": colours.size, "size": 11, "thickness": 1.6,
             "opacity": 0.5, "clip": True,
         }  # fmt: skip
         encoding = {"x": x_of(axis), "y": panel.y("piece")}
-        return [{"name": "pieces", "data": {"values": single}, "mark": mark, "encoding": encoding}]
+        layer = {"name": "pieces", "data": {"values": single}, "mark": mark, "encoding": encoding}
+        return [layer, *outside]
     spans = [{"x": row["x"], "low": row["low"], "high": row["high"]} for row in shown]
     rule = {"type": "rule", "color": colours.size, "strokeWidth": 2.5, "opacity": 0.35, "clip": True}
     encoding = {"x": x_of(axis), "y": panel.y("low"), "y2": {"field": "high"}}
-    return (
-        [{"name": "pieces", "data": {"values": spans}, "mark": rule, "encoding": encoding}] if spans else []
-    )
+    layer = {"name": "pieces", "data": {"values": spans}, "mark": rule, "encoding": encoding}
+    return [layer, *outside] if spans else []
+
+
+def _outside_layers(shown: list[Row], panel: Panel, axis: Axis, colours: Theme) -> list[Layer]:
+    low, high = _inside(panel)
+    values = [
+        {"x": row["x"], "piece": min(max(value, low), high)} for row in shown for value in row["outside"]
+    ]
+    mark = {"type": "tick", "orient": "horizontal", "color": colours.hold, "size": 14, "thickness": 4}
+    encoding = {"x": x_of(axis), "y": panel.y("piece")}
+    layer = {"name": "pieces_outside", "data": {"values": values}, "mark": mark, "encoding": encoding}
+    return [layer] if values else []
 
 
 def marks_layers(rows: list[Row], field: str, panel: Panel, axis: Axis, colours: Theme) -> list[Layer]:
