@@ -158,7 +158,7 @@ class Story:
     letter : str
         A to J.
     act : str
-        Name of what happens in `spc.simulator.stories`; "" for one that is only told (it lies in the policy).
+        Name of what happens in `spc.simulator.stories`; "" for one that lies in the policy.
     begin, end : datetime
         Plant time.
     says : str

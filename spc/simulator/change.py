@@ -16,7 +16,7 @@ CHANGE_MINUTES = 55
 LONG_STOP_MINUTES = 30
 SET_UP_MINUTES = 6
 FIRST_OFF_MINUTES = 16
-NEARLY_DONE = 0.93
+NEARLY_DONE = 0.95
 
 
 def begin_change(run: Running, reason: str, next_part: Part | None = None) -> None:
@@ -32,10 +32,10 @@ def begin_change(run: Running, reason: str, next_part: Part | None = None) -> No
         Default: the same part goes on.
     """
     die, part = run.die, run.part
-    if die is None or part is None:
+    if die is None:
         return
     if reason == "part_change" and die.worked > NEARLY_DONE * die.end_worked:
-        reason = "planned"
+        reason = "worn" if die.worked >= die.end_worked else "planned"
     if reason == "chipped":
         run.log("held", str(math.floor(die.counter)), "all pieces of this mounting, to be sorted by box")
     run.log("die_set_removed", reason)
@@ -56,7 +56,6 @@ def begin_change(run: Running, reason: str, next_part: Part | None = None) -> No
 def mount(run: Running) -> None:
     """Put in the set that waits in the rack, or the next new or reground one, and set the slide."""
     part = run.part
-    assert part is not None
     die = run.rack.pop(part.id, None)
     if die is None:
         die = _next_life(run, part)
@@ -74,6 +73,8 @@ def mount(run: Running) -> None:
     steps = round((run.machine.slide_zero_mm + dice.normal(0.0, 0.06)) / run.machine.slide_step_mm)
     run.slide_mm = round(steps * run.machine.slide_step_mm, 6)
     run.log("penetration", f"{run.slide_mm:.3f}", "set up with the dies")
+    if part.dwell_s:
+        run.log("setting", f"{part.dwell_s:.1f}", "dwell_s")
     master_gauges(run)
     run.after(SET_UP_MINUTES, partial(take_check, purpose="setup"))
     expect_first_off(run, FIRST_OFF_MINUTES)
@@ -110,6 +111,7 @@ def life_truth(run: Running, die: DieLife) -> LifeTruth:
         math.floor(end) if math.isfinite(end) else -1,
         die.limited_by,
         die.limit,
+        {name: die.wear_um(name) for name in die.rate},
         dict(die.rate),
         {name: gain * run.machine.travel_factor for name, gain in die.gain.items()},
     )
@@ -132,7 +134,6 @@ def _start_again(run: Running, cold_minutes: int) -> None:
 
 def master_gauges(run: Running) -> None:
     """Set every size gauge of the part on its master and log what was found."""
-    assert run.part is not None
     for place, feature in enumerate(run.part.sizes):
         dice = run.dice("master", feature.name, run.now.isoformat())
         found = run.gauge_zero_um(feature) + dice.normal(0.0, 0.1)

@@ -21,20 +21,19 @@ DECIDED = ("hourly", "first_off", "setup", "after_move")
 
 def take_check(run: Running, purpose: str) -> None:
     """Gauge the pieces that have just come off, write them down, and let the people answer."""
-    if run.idle or run.die is None or run.part is None or run.last_check == run.now:
+    if run.idle or run.last_check == run.now:
         return
-    dice = run.dice("check", run.now.isoformat())
     first_row = len(run.readings)
     seen = []
     for feature in _due(run, purpose):
-        values = _gauge(run, feature, purpose, dice)
+        values = _gauge(run, feature, purpose, run.dice("check", feature.name, run.now.isoformat()))
         _write(run, feature, purpose, values)
         if feature.nature == "size":
             seen.append(_seen(run, feature, values))
             run.sizes.append(_truth(run, feature, purpose))
-    if run.die.first_depth_um is None:
-        run.die.first_depth_um = run.die.depth_um
-        run.die.settle_end(run.machine)
+    if run.dies.first_depth_um is None:
+        run.dies.first_depth_um = run.dies.depth_um
+        run.dies.settle_end(run.machine)
     run.last_check = run.now
     if purpose == "first_off":
         run.first_off_due = None
@@ -42,7 +41,6 @@ def take_check(run: Running, purpose: str) -> None:
 
 
 def _due(run: Running, purpose: str) -> list[Feature]:
-    assert run.part is not None
     first_of_shift = run.shift_seen != run.shift() and purpose in ("hourly", "first_off")
     if first_of_shift:
         run.shift_seen = run.shift()
@@ -76,8 +74,7 @@ def _gauge(run: Running, feature: Feature, purpose: str, dice: Dice) -> list[str
 
 
 def _piece_um(run: Running, feature: Feature, dice: Dice, shared: float) -> float:
-    die = run.die
-    assert die is not None
+    die = run.dies
     spread = die.spread() * run.spread_factor
     if feature.nature == "size":
         return run.true_um(feature) + shared + dice.normal(0.0, feature.sigma_um * spread)
@@ -100,8 +97,7 @@ def _printed(feature: Feature, um: float) -> str:
 
 
 def _look(run: Running, purpose: str, dice: Dice) -> str:
-    die = run.die
-    assert die is not None
+    die = run.dies
     if die.chipped:
         die.chip_seen += purpose in ("hourly", "first_off")
         return "chip mark" if die.chip_seen > 1 else "ok"
@@ -110,8 +106,6 @@ def _look(run: Running, purpose: str, dice: Dice) -> str:
 
 
 def _write(run: Running, feature: Feature, purpose: str, values: list[str]) -> None:
-    assert run.part is not None
-    assert run.die is not None
     typed = mistyped(run, feature, purpose, values)
     for piece, value in enumerate(typed, start=1):
         run.readings.append(
@@ -123,7 +117,7 @@ def _write(run: Running, feature: Feature, purpose: str, values: list[str]) -> N
                 piece,
                 value,
                 feature.unit,
-                math.floor(run.die.counter),
+                math.floor(run.dies.counter),
                 run.operator,
                 purpose,
             )
@@ -136,38 +130,35 @@ def _seen(run: Running, feature: Feature, values: list[str]) -> SizeSeen:
 
 
 def _truth(run: Running, feature: Feature, purpose: str) -> SizeTruth:
-    assert run.part is not None
-    assert run.die is not None
     return SizeTruth(
         run.now,
         run.machine.id,
         run.part.id,
-        run.die.die_set,
-        math.floor(run.die.counter),
-        math.floor(run.die.age),
+        run.dies.die_set,
+        math.floor(run.dies.counter),
+        math.floor(run.dies.age),
         purpose,
         feature.name,
         run.true_um(feature),
-        run.die.wear_um(feature.name),
+        run.dies.wear_um(feature.name),
         run.batches[run.part.id].step_um,
         run.warm_um(),
-        run.other_um + (3.0 if run.die.chipped else 0.0),
+        run.struck_um(),
         run.gauge_zero_um(feature),
         run.slide_mm,
     )
 
 
 def _answer(run: Running, purpose: str, seen: tuple[SizeSeen, ...], rows: tuple[ReadingRow, ...]) -> None:
-    die, part = run.die, run.part
-    assert die is not None
-    assert part is not None
+    die = run.dies
     if purpose == "confirm":
         return
     if die.chip_seen > 1:
         run.after(6, partial(take_check, purpose="confirm"))
         run.change_wanted = "chipped"
         return
-    if purpose == "hourly" and die.worked >= die.end_worked:
+    known = die.limit == "travel" or any(row.characteristic == die.limited_by for row in rows)
+    if purpose == "hourly" and die.worked >= die.end_worked and known:
         run.change_wanted = "worn"
         return
     if purpose in DECIDED:
@@ -175,16 +166,14 @@ def _answer(run: Running, purpose: str, seen: tuple[SizeSeen, ...], rows: tuple[
 
 
 def _decide(run: Running, purpose: str, seen: tuple[SizeSeen, ...], rows: tuple[ReadingRow, ...]) -> None:
-    die, part, machine = run.die, run.part, run.machine
-    assert die is not None
-    assert part is not None
+    die, machine = run.dies, run.machine
     news = tuple(run.events[run.told :])
     run.told = len(run.events)
     wish = run.policy(
         Decision(
             run.now,
             machine.id,
-            part.id,
+            run.part.id,
             die.die_set,
             math.floor(die.counter),
             math.floor(die.age),
@@ -205,12 +194,12 @@ def _decide(run: Running, purpose: str, seen: tuple[SizeSeen, ...], rows: tuple[
 
 
 def _move(run: Running, steps: int, *, check_after: bool) -> None:
-    if run.idle or run.die is None:
+    if run.idle:
         return
     before = run.slide_mm
     run.slide_mm = round((round(before / run.machine.slide_step_mm) + steps) * run.machine.slide_step_mm, 6)
     settling = run.dice("move", run.now.isoformat()).normal(0.0, 0.3)
-    run.die.depth_um += 1000.0 * (run.slide_mm - before) * run.machine.travel_factor + settling
+    run.dies.depth_um += 1000.0 * (run.slide_mm - before) * run.machine.travel_factor + settling
     run.log("penetration", f"{run.slide_mm:.3f}")
     if check_after:
         run.after(5, partial(take_check, purpose="after_move"))

@@ -10,7 +10,7 @@ from spc.simulator.cell import Machine, Part, Shop
 from spc.simulator.change import begin_change, master_gauges, mount, stop
 from spc.simulator.checks import take_check
 from spc.simulator.policy import Policy
-from spc.simulator.running import Running
+from spc.simulator.running import LONG_AGO, Running
 from spc.simulator.stories import plant_story
 
 __all__ = ["run_machine"]
@@ -22,6 +22,7 @@ STOPS_PER_SHIFT = 0.45
 LONG_STOP_SHARE = 0.2
 CLEAR_OF_WEEKEND = timedelta(minutes=90)
 SHORTEST_GAP = timedelta(minutes=6)
+JUST_MASTERED = timedelta(minutes=30)
 POSTPONED_AT_MOST = timedelta(minutes=30)
 
 
@@ -44,8 +45,7 @@ def run_machine(shop: Shop, machine: Machine, policy: Policy, seed: int) -> Runn
     Running
         The machine at the end, with everything that was written down.
     """
-    run = Running(shop, machine, policy, seed, shop.start)
-    run.part = shop.parts_on(machine.id)[0]
+    run = Running(shop, machine, policy, seed, shop.start, shop.parts_on(machine.id)[0])
     run.at(shop.start, partial(_open_order, part=run.part))
     run.at(shop.start, mount)
     for story in shop.stories:
@@ -112,7 +112,8 @@ def _minutes_between(shop: Shop, begin: datetime, end: datetime) -> int:
 
 
 def _start_shift(run: Running) -> None:
-    if not run.idle and run.first_off_due is None:
+    since, _ = run.gauge_creep.get(run.part.sizes[0].name, (LONG_AGO, 0.0))
+    if not run.idle and run.now - since > JUST_MASTERED:
         master_gauges(run)
 
 
@@ -151,7 +152,7 @@ def _lay_out_campaigns(run: Running) -> None:
     days = max(1, run.shop.campaign_hours // 24)
     if len(parts) > 1:
         for turn, number in enumerate(range(1 + days, run.shop.days + 1, days), start=1):
-            run.at(run.shop.day(number, minute=20), partial(_change_part, part=parts[turn % len(parts)]))
+            run.at(run.shop.day(number, minute=2), partial(_change_part, part=parts[turn % len(parts)]))
 
 
 def _change_part(run: Running, part: Part) -> None:

@@ -48,12 +48,12 @@ SW_32 = Part(
     id="SW-32",
     description="steering worm, one start",
     machine="R1",
-    correction_travel_mm=0.036,
+    correction_travel_mm=0.032,
     pieces_per_hour=240,
     knee_thousand=9.5,
     batch_pieces=(2000, 3200),
     batch_sd_um=1.0,
-    die_sets=("D-321", "D-322"),
+    die_sets=("D-321", "D-326", "D-323"),
     first_batch=2201,
     dwell_s=2.0,
     features=(
@@ -63,9 +63,9 @@ SW_32 = Part(
             gauge_sd_um=0.5, resolution_um=0.5, gain=0.92, wear_um_per_1000=2.3,
         ),
         Feature(
-            "lead_error", "lead_deviation", "mm", "lead", lower=-0.014, upper=0.014, pieces=1, at=SELDOM,
+            "lead_error", "lead_deviation", "mm", "lead", lower=-0.012, upper=0.012, pieces=1, at=SELDOM,
             later=True, wears_with_die=True, sigma_um=1.0, gauge_sd_um=0.4, resolution_um=0.1,
-            follows_wear=0.42, base_um=-3.0,
+            follows_wear=0.46, base_um=-2.0,
         ),
         Feature(
             "straightness", "straightness", "mm", "magnitude", upper=0.040, pieces=2, sigma_um=4.5,
@@ -119,7 +119,7 @@ BG_21 = Part(
     knee_thousand=6.5,
     batch_pieces=(900, 1500),
     batch_sd_um=0.9,
-    die_sets=("D-211", "D-212", "D-213"),
+    die_sets=("D-211", "D-213", "D-214"),
     first_batch=4401,
     dwell_s=0.0,
     features=(

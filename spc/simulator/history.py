@@ -88,6 +88,8 @@ class LifeTruth:
         Age at which it must come off by wear: reached, or worked out for ordinary bar batches from here on.
     limited_by, limit : str
         Characteristic that ends it, and "travel" or "limit".
+    wear_um : dict of float
+        Growth by wear at that age, by characteristic.
     wear_um_per_1000, gain : dict of float
         Steady growth and true gain (per displayed mm) by characteristic.
     """
@@ -103,6 +105,7 @@ class LifeTruth:
     end_age: int
     limited_by: str
     limit: str
+    wear_um: dict[str, float]
     wear_um_per_1000: dict[str, float]
     gain: dict[str, float]
 

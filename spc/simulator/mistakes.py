@@ -37,7 +37,7 @@ def mistyped(run: Running, feature: Feature, purpose: str, values: list[str]) ->
     if purpose != "hourly" or not run.mistakes:
         return values
     for story in run.mistakes:
-        if story.characteristic == feature.name and run.part is not None and story.part == run.part.id:
+        if story.characteristic == feature.name and story.part == run.part.id:
             run.mistakes.remove(story)
             return _strike(run, story, values)
     return values

@@ -1,5 +1,6 @@
 """Who moves the slide, and when: policies as plain functions from what a person sees to a move."""
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -69,6 +70,7 @@ Policy = Callable[[Decision], float]
 
 HAND_BAND_MM = 0.005
 SET_UP_BAND_MM = 0.003
+CHASED_MM = 0.001
 
 
 def hand_rule(decision: Decision) -> float:
@@ -79,9 +81,12 @@ def hand_rule(decision: Decision) -> float:
 
 
 def chase_last_piece(decision: Decision) -> float:
-    """Over-adjust: answer the last single piece in full, every time."""
+    """Over-adjust: answer the last single piece in full, and by one step at least when it is over 1 µm off."""
     lead = decision.sizes[0]
-    return (lead.values_mm[-1] - lead.target_mm) / lead.gain
+    off_mm = lead.values_mm[-1] - lead.target_mm
+    if abs(off_mm) <= CHASED_MM:
+        return 0.0
+    return math.copysign(max(abs(off_mm / lead.gain), decision.slide_step_mm), off_mm)
 
 
 def leave_alone(decision: Decision) -> float:  # noqa: ARG001  # a policy takes the decision even to ignore it

@@ -16,6 +16,7 @@ __all__ = ["Batch", "Running"]
 
 COOLING_MINUTES = 90.0
 QUIET_BATCH_SHARE = 0.25
+CHIP_UM = 3.0
 LONG_AGO = datetime(2000, 1, 1)  # noqa: DTZ001  # plant time without offset, as in the files
 
 
@@ -39,10 +40,10 @@ class Running:
     policy: Policy
     seed: int
     now: datetime
+    part: Part
     agenda: list[tuple[datetime, int, Callable[["Running"], None]]] = field(default_factory=list)
     serial: int = 0
     stopped_until: datetime = LONG_AGO
-    part: Part | None = None
     die: DieLife | None = None
     rack: dict[str, DieLife] = field(default_factory=dict)
     mountings: dict[str, int] = field(default_factory=dict)
@@ -85,6 +86,13 @@ class Running:
         return Dice(self.seed, self.machine.id, *words)
 
     @property
+    def dies(self) -> DieLife:
+        """Dies in the machine; only asked for where there are some."""
+        if self.die is None:
+            raise LookupError(f"no dies in {self.machine.id} at {self.now}")
+        return self.die
+
+    @property
     def idle(self) -> bool:
         """No pieces come: stopped, or no dies in."""
         return self.now < self.stopped_until or self.die is None
@@ -102,7 +110,7 @@ class Running:
 
     def log(self, event: str, value: str, note: str = "", *, plant: bool = False, form: str = "") -> None:
         """Write an event down; `plant` leaves the part empty (it concerns every part of the machine)."""
-        part = "" if plant or self.part is None else self.part.id
+        part = "" if plant else self.part.id
         counter = None if self.die is None else math.floor(self.die.counter)
         row = EventRow(self.now, self.machine.id, part, event, value, note, counter, form, self.operator)
         self.events.append(row)
@@ -112,7 +120,7 @@ class Running:
         while self.now < to:
             begin = max(self.now, min(self.stopped_until, to))
             minutes = (to - begin).total_seconds() / 60.0
-            if self.die is None or self.part is None or minutes <= 0.0:
+            if self.die is None or minutes <= 0.0:
                 self.now = to
                 return
             rate = self.part.pieces_per_hour / 60.0
@@ -130,7 +138,6 @@ class Running:
         self, step_um: float | None = None, harshness: float | None = None, pieces: float = 0.0
     ) -> None:
         """Bring the next bars to the machine and log it; amounts are drawn unless a story gives them."""
-        assert self.part is not None
         part, last = self.part, self.batches.get(self.part.id)
         number = part.first_batch if last is None else last.number + 1
         dice = self.dice("batch", part.id, number)
@@ -180,8 +187,9 @@ class Running:
 
     def true_um(self, feature: Feature) -> float:
         """Mean of a size from its target in the pieces made now, µm."""
-        assert self.die is not None
-        assert self.part is not None
-        chip = 3.0 if self.die.chipped else 0.0
         batch = self.batches[self.part.id].step_um
-        return self.die.form_um(feature.name) + batch + self.warm_um() + self.other_um + chip
+        return self.dies.form_um(feature.name) + batch + self.warm_um() + self.struck_um()
+
+    def struck_um(self) -> float:
+        """Share of the size that a chip or a planted disturbance adds, µm."""
+        return self.other_um + (CHIP_UM if self.dies.chipped else 0.0)

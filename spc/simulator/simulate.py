@@ -1,6 +1,9 @@
 """Run a whole make-believe shop and hand over its history."""
 
-from spc.simulator.cell import Shop
+from dataclasses import replace
+from datetime import datetime
+
+from spc.simulator.cell import Shop, Story
 from spc.simulator.change import life_truth
 from spc.simulator.day import run_machine
 from spc.simulator.history import History, LifeTruth
@@ -35,16 +38,34 @@ def simulate(shop: Shop, policy: Policy = hand_rule, seed: int = 20260302) -> Hi
     runs = [
         run_machine(shop, machine, policy, seed) for machine in shop.machines if shop.parts_on(machine.id)
     ]
+    lives = tuple(life for run in runs for life in run.ended + _unfinished(run))
     return History(
         shop,
         seed,
         tuple(sorted((row for run in runs for row in run.readings), key=lambda row: row.time)),
         tuple(sorted((row for run in runs for row in run.events), key=lambda row: row.time)),
         tuple(sorted((row for run in runs for row in run.sizes), key=lambda row: row.time)),
-        tuple(life for run in runs for life in run.ended + _unfinished(run)),
-        tuple(sorted((story for run in runs for story in run.stories), key=lambda story: story.letter)),
+        lives,
+        tuple(sorted((_told(story, lives) for run in runs for story in run.stories), key=_by_letter)),
         tuple(batch for run in runs for batch in run.batch_truth),
     )
+
+
+def _by_letter(story: Story) -> tuple[str, datetime]:
+    return story.letter, story.begin
+
+
+def _told(story: Story, lives: tuple[LifeTruth, ...]) -> Story:
+    if story.act != "first_life":
+        return story
+    life = next(life for life in lives if life.part == story.part)
+    told: dict[str, float | str] = {
+        "die_set": life.die_set,
+        "pieces": life.age,
+        "true_wear_um": round(life.wear_um[story.characteristic], 1),
+    }
+    end = life.removed[-1] if life.reason else story.end
+    return replace(story, end=end, sizes={**story.sizes, **told})
 
 
 def _unfinished(run: Running) -> list[LifeTruth]:

@@ -12,7 +12,7 @@ __all__ = ["plant_story"]
 
 def plant_story(run: Running, story: Story) -> None:
     """Put a story on a machine's agenda; one without an act is only told."""
-    if story.act == "":
+    if story.act in TOLD:
         run.stories.append(story)
     elif story.act == "quiet":
         run.quiet = (story.begin, story.end)
@@ -26,21 +26,20 @@ def _act(run: Running, story: Story) -> None:
 
 
 def _is_on(run: Running, story: Story) -> bool:
-    return run.die is not None and run.part is not None and run.part.id == story.part
+    return run.die is not None and run.part.id == story.part
 
 
 def _chip(run: Running, story: Story) -> None:
-    if not _is_on(run, story) or run.die is None:
+    if not _is_on(run, story):
         return
-    run.die.chipped = True
-    told = {**story.sizes, "die_set": run.die.die_set, "counter": int(run.die.counter)}
+    run.dies.chipped = True
+    told = {**story.sizes, "die_set": run.dies.die_set, "counter": int(run.dies.counter)}
     run.stories.append(replace(story, begin=run.now, sizes=told))
 
 
 def _hard_batch(run: Running, story: Story) -> None:
     if not _is_on(run, story):
         return
-    assert run.part is not None
     before = run.batches[run.part.id].step_um
     step = before + float(story.sizes["step_um"])
     run.load_batch(step, float(story.sizes["wear_factor"]), float(story.sizes["pieces"]))
@@ -71,15 +70,14 @@ def _short_dwell(run: Running, story: Story) -> None:
     if not _is_on(run, story):
         return
     run.spread_factor = float(story.sizes["spread_factor"])
-    run.log("setting", str(story.sizes["dwell_s"]), "dwell_s")
+    run.log("setting", f"{story.sizes['dwell_s']:.1f}", "dwell_s")
     run.at(story.end, _dwell_back)
     run.stories.append(replace(story, begin=run.now))
 
 
 def _dwell_back(run: Running) -> None:
     run.spread_factor = 1.0
-    if run.part is not None:
-        run.log("setting", f"{run.part.dwell_s}", "dwell_s")
+    run.log("setting", f"{run.part.dwell_s:.1f}", "dwell_s")
 
 
 def _loose_stop(run: Running, story: Story) -> None:
@@ -92,6 +90,9 @@ def _clamp_stop(run: Running, story: Story) -> None:
     run.other_um -= float(story.sizes["step_um"])
     run.log("note", "slide stop found loose, clamped again", plant=True)
 
+
+TOLD = ("", "first_life")
+"""Stories in which nothing strikes: somebody's habit, or ordinary wear."""
 
 ACTS: dict[str, Callable[[Running, Story], None]] = {
     "chip": _chip,

@@ -124,6 +124,7 @@ def _life(life: LifeTruth) -> dict[str, object]:
         "end_age": life.end_age,
         "limited_by": life.limited_by,
         "limit": life.limit,
+        "wear_um": {name: round(wear, 2) for name, wear in life.wear_um.items()},
         "wear_um_per_1000": {name: round(rate, 4) for name, rate in life.wear_um_per_1000.items()},
         "gain": {name: round(gain, 4) for name, gain in life.gain.items()},
     }
