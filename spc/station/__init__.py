@@ -1,1 +1,15 @@
 """What people do, one verb a file; `fold.step` is the one pure judgement that everything runs."""
+
+from spc.station.answer import verdict_line
+from spc.station.fold import step
+from spc.station.log_event import Logged
+from spc.station.replay import replay
+from spc.station.state import StreamState
+from spc.station.station import Station, open_station
+from spc.station.take_files import FilesTaken
+from spc.station.wording import VERDICT_WORDS
+
+__all__ = [
+    "FilesTaken", "Logged", "Station", "StreamState", "VERDICT_WORDS", "open_station", "replay", "step",
+    "verdict_line",
+]  # fmt: skip

@@ -1,0 +1,98 @@
+"""A verdict as the contract's line: the words and keys that other programs read."""
+
+from typing import Any
+
+from spc.shop import Contain, Correction, DieLife, Signal, Subgroup, Verdict
+from spc.shop.moment import local_text
+
+__all__ = ["verdict_line"]
+
+_DIGITS = 7
+"""Decimals kept in computed sizes and rates: far below any gauge, and no noise of the last bit in files."""
+
+
+def verdict_line(verdict: Verdict) -> dict[str, Any]:
+    """Return section 5 of the contract, in its order of keys; `check_id` stands last where it is known."""
+    line: dict[str, Any] = {
+        "time": local_text(verdict.time, verdict.zone),
+        "machine": verdict.machine,
+        "part": verdict.part,
+        "die_set": verdict.die_set,
+        "counter": verdict.counter,
+        "age": verdict.age,
+        "purpose": verdict.purpose,
+        "verdict": verdict.verdict,
+        "signals": [_signal(each, verdict.zone) for each in verdict.signals],
+        "explained": [
+            {"characteristic": each.characteristic, "cause": each.cause, "says": each.says}
+            for each in verdict.explained
+        ],
+        "correction": None if verdict.correction is None else _correction(verdict.correction),
+        "contain": None if verdict.contain is None else _contain(verdict.contain),
+        "die_life": None if verdict.die_life is None else _life(verdict.die_life),
+        "subgroups": {name: _subgroup(subgroup) for name, subgroup in verdict.subgroups},
+        "next_action": verdict.next_action,
+    }
+    if verdict.check_id is not None:
+        line["check_id"] = verdict.check_id
+    return line
+
+
+def _signal(signal: Signal, zone: str) -> dict[str, Any]:
+    return {
+        "characteristic": signal.characteristic,
+        "kind": signal.kind,
+        "since": local_text(signal.since, zone),
+        "says": signal.says,
+        "explanations": [
+            {"cause": each.cause, "weight": each.weight, "says": each.says} for each in signal.explanations
+        ],
+    }
+
+
+def _correction(correction: Correction) -> dict[str, Any]:
+    return {
+        "characteristic": correction.characteristic,
+        "penetration_mm": float(correction.penetration_mm),
+        "from_mm": float(correction.from_mm),
+        "to_mm": float(correction.to_mm),
+        "lands_at": {name: round(size, _DIGITS) for name, size in correction.lands_at},
+    }
+
+
+def _contain(contain: Contain) -> dict[str, Any]:
+    return {"from_counter": contain.from_counter, "to_counter": contain.to_counter, "pieces": contain.pieces}
+
+
+def _life(life: DieLife) -> dict[str, Any]:
+    left, rate = life.pieces_left, life.wear_um_per_1000
+    line: dict[str, Any] = {
+        "limited_by": life.limited_by,
+        "limit": life.limit,
+        "pieces_left": {"p05": left.p05, "p25": left.p25, "p50": left.p50, "p75": left.p75, "p95": left.p95},
+        "wear_um_per_1000": {
+            "estimate": round(rate.estimate, _DIGITS),
+            "low90": round(rate.low90, _DIGITS),
+            "high90": round(rate.high90, _DIGITS),
+        },
+    }
+    if life.correction_used_mm is not None:
+        line["correction_used_mm"] = life.correction_used_mm
+    line["correction_travel_mm"] = life.correction_travel_mm
+    line["gain"] = None if life.gain is None else round(life.gain, _DIGITS)
+    return line
+
+
+def _subgroup(subgroup: Subgroup) -> dict[str, Any]:
+    line: dict[str, Any] = {"n": subgroup.n, "mean": subgroup.mean, "range": subgroup.range}
+    if subgroup.mean_at_reference_setting is not None:
+        line["mean_at_reference_setting"] = round(subgroup.mean_at_reference_setting, _DIGITS)
+    for name in ("centre", "lower", "upper", "spread_upper"):
+        value = getattr(subgroup, name)
+        if value is not None:
+            line[name] = round(value, _DIGITS)
+    if subgroup.standing:
+        line["limits"] = subgroup.standing
+    if subgroup.suspect:
+        line["suspect"] = True
+    return line

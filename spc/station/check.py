@@ -1,0 +1,167 @@
+"""Judging one check: every characteristic, the look, the die set, and the verdict that comes of it."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from spc.shop import CheckGauged, DieLife, Plan, Signal, Verdict
+from spc.shop.layouts import VerdictWord
+from spc.station.advice import correction_for
+from spc.station.contained import contain, doubt_signals
+from spc.station.context import CheckContext, chart_key, context_of
+from spc.station.judged import Judged, judge
+from spc.station.life import die_life, life_signals
+from spc.station.pieces import entry_doubts, piece_values, visual_finds
+from spc.station.signals import signal
+from spc.station.state import GoodCheck, MachineState, StreamState
+from spc.station.wording import next_action
+from spc.wear import WearBelief, forecast_mean, sigma_um
+
+__all__ = ["judge_check"]
+
+_KEPT_GOOD = 100
+
+
+def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[StreamState, Verdict]:
+    """Judge a check and take what it teaches into the state."""
+    context = context_of(state, plan, check)
+    doubts = entry_doubts(check, context.machine, plan.gauged, _expected(context))
+    judged = []
+    for characteristic in plan.gauged:
+        values = piece_values(check, characteristic)
+        if values:
+            judged.append(judge(context, characteristic, values, doubts.get(characteristic.name, "")))
+    beliefs = _beliefs(context, judged)
+    trusts_counter = not any(each.subgroup.suspect for each in judged) or context.age is None
+    life = die_life(context, beliefs) if trusts_counter or _counter_rises(context) else None
+    signals = (
+        *(each for one in judged for each in one.signals),
+        *_visual_signals(context),
+        *doubt_signals(context, judged),
+        *life_signals(context, life),
+    )
+    verdict = _verdict(context, judged, signals, life)
+    verdict = replace(verdict, next_action=next_action(verdict, plan))
+    return _next_state(context, judged, beliefs, verdict), verdict
+
+
+def _verdict(
+    context: CheckContext, judged: Sequence[Judged], signals: tuple[Signal, ...], life: DieLife | None
+) -> Verdict:
+    holds = any(each.kind in ("out_of_tolerance", "visual") for each in signals)
+    correction = correction_for(context, judged, signals)
+    word: VerdictWord = "run"
+    if holds:
+        word = "hold"
+    elif correction is not None:
+        word = "correct"
+    elif signals:
+        word = "watch"
+    check, machine = context.check, context.machine
+    return Verdict(
+        time=check.time,
+        zone=context.plan.zone,
+        machine=check.machine,
+        part=check.part,
+        die_set=machine.die_set or None,
+        counter=check.counter,
+        age=context.age,
+        purpose=check.purpose,
+        verdict=word,
+        signals=signals,
+        explained=tuple(each for one in judged for each in one.explained),
+        correction=correction,
+        contain=contain(context, signals) if holds else None,
+        die_life=life,
+        subgroups=tuple((each.characteristic.name, each.subgroup) for each in judged),
+    )
+
+
+def _expected(context: CheckContext) -> dict[str, tuple[float, float]]:
+    """Size to expect and the spread of one piece around it, where earlier checks said something."""
+    expected = {}
+    for characteristic in context.plan.gauged:
+        chart, belief = context.chart(characteristic), context.belief(characteristic)
+        if belief is None or belief.checks < 2 or chart.spread.df < 4:
+            continue
+        sigma = sigma_um(chart.spread)
+        ahead = forecast_mean(belief, context.approach_um, sigma**2)
+        unit_um = characteristic.um_per_unit
+        expected[characteristic.name] = (
+            float(characteristic.aim) + ahead.mean_um / unit_um,
+            ahead.sd_um / unit_um,
+        )
+    return expected
+
+
+def _visual_signals(context: CheckContext) -> tuple[Signal, ...]:
+    found = []
+    for characteristic in context.plan.looked_at:
+        finds = visual_finds(context.check, characteristic)
+        if finds:
+            says = ", ".join(f"{answer} on piece {piece}" for piece, answer in finds)
+            found.append(
+                signal(context, characteristic.name, "visual", says, ("unknown", 0.5, "look at the dies"))
+            )
+    return tuple(found)
+
+
+def _beliefs(context: CheckContext, judged: Sequence[Judged]) -> dict[str, WearBelief]:
+    """Beliefs of the set after this check; what was not gauged now is carried as it was."""
+    taught = {
+        each.characteristic.name: each.belief
+        for each in judged
+        if each.belief is not None and not each.subgroup.suspect
+    }
+    return {**context.die_set.beliefs, **taught}
+
+
+def _counter_rises(context: CheckContext) -> bool:
+    before, now = context.machine.counter, context.check.counter
+    return before is None or (now is not None and now >= before)
+
+
+def _next_state(
+    context: CheckContext, judged: Sequence[Judged], beliefs: dict[str, WearBelief], verdict: Verdict
+) -> StreamState:
+    state, check = context.state, context.check
+    charts = {chart_key(check.machine, each.characteristic.name): each.chart for each in judged}
+    die_sets = {**state.die_sets, context.die_set.id: replace(context.die_set, beliefs=beliefs)}
+    machines = {**state.machines, check.machine: _next_machine(context, verdict)}
+    return replace(state, machines=machines, die_sets=die_sets, charts={**state.charts, **charts})
+
+
+def _next_machine(context: CheckContext, verdict: Verdict) -> MachineState:
+    machine, check = context.machine, context.check
+    rises = _counter_rises(context)
+    good = machine.good
+    if not any(each.kind in ("out_of_tolerance", "visual") for each in verdict.signals):
+        good = (*good, GoodCheck(check.time, check.counter))[-_KEPT_GOOD:]
+    standing: dict[str, datetime] = {
+        f"{each.characteristic}|{each.kind}": each.since for each in verdict.signals
+    }
+    return replace(
+        machine,
+        counter=check.counter if rises and check.counter is not None else machine.counter,
+        counter_time=check.time if rises and check.counter is not None else machine.counter_time,
+        news=(),
+        good=good,
+        last_check=check.time,
+        running_since=check.time,
+        stopped_minutes=0.0,
+        standing=standing,
+        previous=check,
+        pieces_per_hour=_pace(context) or machine.pieces_per_hour,
+        last_verdict=verdict.verdict,
+        holding=verdict.verdict == "hold",
+    )
+
+
+def _pace(context: CheckContext) -> float | None:
+    """Pieces an hour of running time since the last counter."""
+    machine, check = context.machine, context.check
+    if machine.counter is None or machine.counter_time is None or check.counter is None:
+        return None
+    minutes = (check.time - machine.counter_time).total_seconds() / 60.0 - machine.stopped_minutes
+    pieces = check.counter - machine.counter
+    return 60.0 * pieces / minutes if minutes > 5.0 and pieces > 0 else None

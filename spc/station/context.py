@@ -1,0 +1,99 @@
+"""All that judging one check looks at, laid out once: plan, machine, die set, age, slide."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from spc.shop import Characteristic, CheckGauged, Machine, Plan
+from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_um
+from spc.station.state import ChartState, DieSetState, MachineState, StreamState, set_key
+from spc.wear import PieceSpread, WearBelief, WearPrior, advance, fresh_belief
+
+__all__ = ["CheckContext", "chart_key", "context_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckContext:
+    """The floor at the moment of a check.
+
+    Attributes
+    ----------
+    die_set : DieSetState
+        With reference and slide zero filled in at its first check.
+    age : int or None
+        Pieces of the set since new or reground; None without a counter.
+    moved_mm : Decimal or None
+        Slide travel beyond the reference setting; None where no setting is known.
+    approach_um : float
+        The same as approach of the dies; 0 where no setting is known.
+    per_mm : float
+        µm of approach per mm of displayed travel.
+    """
+
+    state: StreamState
+    plan: Plan
+    check: CheckGauged
+    habits: Machine
+    machine: MachineState
+    die_set: DieSetState
+    age: int | None
+    moved_mm: Decimal | None
+    approach_um: float
+    per_mm: float
+
+    def chart(self, characteristic: Characteristic) -> ChartState:
+        """Return what the characteristic remembers on this machine."""
+        known = self.state.charts.get(chart_key(self.check.machine, characteristic.name))
+        return known or ChartState(PieceSpread(tolerance_um(characteristic) / 12.0))
+
+    def prior(self, characteristic: Characteristic) -> WearPrior:
+        """Return the model's prior of a characteristic of the plan."""
+        prior = prior_of(self.state, characteristic.name)
+        if prior is None:  # the plan in the context is the plan in the state
+            msg = f"{characteristic.name} is not in the plan"
+            raise KeyError(msg)
+        return prior
+
+    def belief(self, characteristic: Characteristic) -> WearBelief | None:
+        """Return the belief carried on to this check's age; None where there is no counter to count by."""
+        if self.age is None:
+            return None
+        prior = self.prior(characteristic)
+        known = self.die_set.beliefs.get(characteristic.name)
+        return fresh_belief(prior, self.age) if known is None else advance(known, prior, self.age)
+
+    def slide_gain(self, characteristic: Characteristic, belief: WearBelief | None) -> float:
+        """µm smaller per µm of approach, as learned or first guessed; 0 where the slide does not set it."""
+        guess = first_gain(characteristic)
+        if guess is None:
+            return 0.0
+        return guess if belief is None else belief.mean[3]
+
+
+def chart_key(machine_id: str, characteristic: str) -> str:
+    """Key of a characteristic's chart in the state."""
+    return f"{machine_id}|{characteristic}"
+
+
+def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckContext:
+    """Lay out what is known at the moment of the check."""
+    machine = state.machine(check.machine)
+    habits = plan.machine(check.machine)
+    key = set_key(check.machine, machine)
+    die_set = state.die_sets.get(key or "", DieSetState(key or ""))
+    age = None if check.counter is None else machine.age_before + check.counter
+    moved = None
+    if machine.setting_mm is not None:
+        if die_set.zero_mm is None:
+            die_set = _zeroed(die_set, machine.setting_mm)
+        moved = die_set.carried_mm + machine.setting_mm - (die_set.zero_mm or Decimal(0))
+    per_mm = approach_per_mm(habits)
+    approach = 0.0 if moved is None else float(moved) * per_mm
+    return CheckContext(state, plan, check, habits, machine, die_set, age, moved, approach, per_mm)
+
+
+def _zeroed(die_set: DieSetState, setting_mm: Decimal) -> DieSetState:
+    """At the first check of a mounting the setting is its slide zero; of a new set also its reference."""
+    reference = die_set.reference_mm if die_set.reference_mm is not None else setting_mm
+    return DieSetState(
+        die_set.id, die_set.age_pieces, reference, setting_mm, die_set.carried_mm, die_set.beliefs
+    )

@@ -1,0 +1,220 @@
+"""What a logged event does to the state: die sets, slide, bar batches, masters, stops."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from decimal import Decimal
+
+from spc.shop import EventLogged
+from spc.station.priors import prior_of
+from spc.station.state import DieSetState, MachineState, News, StreamState
+from spc.wear import FinishedSet, WearBelief, change_batch, open_shift, remount
+
+__all__ = ["apply_event"]
+
+_LIFE_ENDS = ("worn", "chipped")
+
+
+def apply_event(state: StreamState, event: EventLogged) -> StreamState:
+    """Return the state after the event; events that only tell a story leave it as it is."""
+    change = _CHANGES.get(event.event)
+    return state if change is None else change(state, event)
+
+
+def _with_machine(state: StreamState, machine_id: str, machine: MachineState) -> StreamState:
+    return replace(state, machines={**state.machines, machine_id: machine})
+
+
+def _with_set(state: StreamState, die_set: DieSetState) -> StreamState:
+    return replace(state, die_sets={**state.die_sets, die_set.id: die_set})
+
+
+def _mounted(state: StreamState, event: EventLogged) -> StreamState:
+    """A set goes on: a known one keeps age and wear, its slide zero is unknown again."""
+    state = _taken_off(state, event) if _carries_named(state, event.machine) else state
+    known = state.die_sets.get(event.value)
+    die_set = known or DieSetState(event.value)
+    if known is not None and known.beliefs:
+        beliefs = {name: _remount(state, name, belief) for name, belief in known.beliefs.items()}
+        die_set = replace(known, beliefs=beliefs, zero_mm=None)
+    machine = replace(
+        state.machine(event.machine),
+        die_set=event.value,
+        sets_are_logged=True,
+        age_before=die_set.age_pieces,
+        counter=None,
+        counter_time=None,
+        good=(),
+        news=(),
+        running_since=event.time,
+        stopped_minutes=0.0,
+        standing={},
+        holding=False,
+    )
+    return _forget_runs(_with_machine(_with_set(state, die_set), event.machine, machine), event.machine)
+
+
+def _carries_named(state: StreamState, machine_id: str) -> bool:
+    return bool(state.machine(machine_id).die_set)
+
+
+def _remount(state: StreamState, name: str, belief: WearBelief) -> WearBelief:
+    prior = prior_of(state, name)
+    return belief if prior is None else remount(belief, prior)
+
+
+def _reground(state: StreamState, event: EventLogged) -> StreamState:
+    """Wear and age start anew; a mounted set also starts its counting anew."""
+    state = _with_set(state, DieSetState(event.value))
+    machine = state.machine(event.machine)
+    if machine.die_set != event.value:
+        return _with_machine(state, event.machine, replace(machine, sets_are_logged=True))
+    fresh = replace(machine, age_before=-(machine.counter or 0), good=(), standing={}, sets_are_logged=True)
+    return _forget_runs(_with_machine(state, event.machine, fresh), event.machine)
+
+
+def _removed(state: StreamState, event: EventLogged) -> StreamState:
+    """A set comes off; `worn` and `chipped` end its life, other reasons cut it short or interrupt it."""
+    machine = state.machine(event.machine)
+    if machine.die_set is None or not machine.die_set:
+        return _with_machine(state, event.machine, replace(machine, die_set=None, sets_are_logged=True))
+    die_set = state.die_sets.get(machine.die_set, DieSetState(machine.die_set))
+    counter = event.counter if event.counter is not None else machine.counter
+    if event.value != "part_change":
+        state = _remember_life(state, die_set, machine.age_before + (counter or 0), event.value)
+    return _taken_off(state, event)
+
+
+def _taken_off(state: StreamState, event: EventLogged) -> StreamState:
+    """Close the mounting: the set keeps its age and the slide moves made so far."""
+    machine = state.machine(event.machine)
+    die_set = state.die_sets.get(machine.die_set or "", DieSetState(machine.die_set or ""))
+    counter = event.counter if event.event == "die_set_removed" else None
+    counter = counter if counter is not None else machine.counter
+    moved = Decimal(0)
+    if machine.setting_mm is not None and die_set.zero_mm is not None:
+        moved = machine.setting_mm - die_set.zero_mm
+    closed = replace(
+        die_set,
+        age_pieces=machine.age_before + (counter or 0),
+        carried_mm=die_set.carried_mm + moved,
+        zero_mm=None,
+    )
+    off = replace(
+        machine,
+        die_set=None,
+        sets_are_logged=True,
+        age_before=0,
+        counter=None,
+        counter_time=None,
+        good=(),
+        running_since=None,
+        standing={},
+    )
+    return _with_machine(_with_set(state, closed), event.machine, off)
+
+
+def _remember_life(state: StreamState, die_set: DieSetState, age: int, reason: str) -> StreamState:
+    """Keep what an ended or cut-short set taught; a set that comes back later is then counted once more."""
+    if age <= 0:
+        return state
+    rates, gains = [], []
+    for name, belief in die_set.beliefs.items():
+        lived = belief.age_pieces / 1000.0
+        if lived > 0 and belief.checks >= 8:
+            rates.append((name, belief.mean[1] / lived))
+            gains.append((name, belief.mean[3]))
+    life = FinishedSet(die_set.id, age, reason in _LIFE_ENDS, reason, tuple(rates), tuple(gains))
+    others = tuple(each for each in state.finished if each.die_set != die_set.id or each.ended)
+    return replace(state, finished=(*others, life))
+
+
+def _penetration(state: StreamState, event: EventLogged) -> StreamState:
+    """The slide stands at a new setting, deeper is larger."""
+    machine = replace(state.machine(event.machine), setting_mm=Decimal(event.value))
+    return _with_machine(state, event.machine, machine)
+
+
+def _batch(state: StreamState, event: EventLogged) -> StreamState:
+    """A new bar batch: the passing shift of every size on the mounted set is unknown again."""
+    machine = replace(state.machine(event.machine), batch=event.value)
+    state = _with_machine(state, event.machine, machine)
+    state = _tell(state, event, News("batch", f"new bar batch {event.value}", event.time))
+    return _change_beliefs(state, event.machine, "", _fresh_batch)
+
+
+def _fresh_batch(state: StreamState, name: str, belief: WearBelief) -> WearBelief:
+    prior = prior_of(state, name)
+    return belief if prior is None else change_batch(belief, prior)
+
+
+def _mastered(state: StreamState, event: EventLogged) -> StreamState:
+    """A gauge was set on its master: readings change by what it was off, the other way."""
+    off_um = float(event.value)
+    plan = state.plan
+    named = event.note if plan and any(each.name == event.note for each in plan.gauged) else ""
+    news = News(
+        "gauge_zero", f"the gauge set on its master, {off_um:+.1f} µm off", event.time, named, -off_um
+    )
+    state = _tell(state, event, news)
+    return _change_beliefs(state, event.machine, named, lambda _, __, belief: open_shift(belief, off_um**2))
+
+
+def _setting(state: StreamState, event: EventLogged) -> StreamState:
+    """Another setting than the slide was changed."""
+    label = event.note or "a setting"
+    return _tell(state, event, News("setting", f"{label} set to {event.value}", event.time))
+
+
+def _stopped(state: StreamState, event: EventLogged) -> StreamState:
+    """A stop suspends the check clock."""
+    minutes = float(event.value)
+    machine = state.machine(event.machine)
+    state = _with_machine(
+        state, event.machine, replace(machine, stopped_minutes=machine.stopped_minutes + minutes)
+    )
+    return _tell(state, event, News("stop", f"a stop of {minutes:.0f} min", event.time))
+
+
+def _tell(state: StreamState, event: EventLogged, news: News) -> StreamState:
+    machine = state.machine(event.machine)
+    return _with_machine(state, event.machine, replace(machine, news=(*machine.news, news)[-12:]))
+
+
+def _change_beliefs(
+    state: StreamState,
+    machine_id: str,
+    characteristic: str,
+    change: Callable[[StreamState, str, WearBelief], WearBelief],
+) -> StreamState:
+    """Change the beliefs of the mounted set, of one characteristic or of all."""
+    die_set = state.mounted(machine_id)
+    if die_set is None:
+        return state
+    beliefs = {
+        name: change(state, name, belief) if characteristic in ("", name) else belief
+        for name, belief in die_set.beliefs.items()
+    }
+    return _with_set(state, replace(die_set, beliefs=beliefs))
+
+
+def _forget_runs(state: StreamState, machine_id: str) -> StreamState:
+    """Runs along the forecast end with the die set that made them."""
+    charts = {
+        key: replace(chart, z=(), last_mean_um=None, spread=replace(chart.spread, last_single_um=None))
+        if key.startswith(f"{machine_id}|")
+        else chart
+        for key, chart in state.charts.items()
+    }
+    return replace(state, charts=charts)
+
+
+_CHANGES: dict[str, Callable[[StreamState, EventLogged], StreamState]] = {
+    "die_set_mounted": _mounted,
+    "die_set_reground": _reground,
+    "die_set_removed": _removed,
+    "penetration": _penetration,
+    "blank_batch": _batch,
+    "gauge_mastered": _mastered,
+    "setting": _setting,
+    "machine_stopped": _stopped,
+}

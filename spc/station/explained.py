@@ -1,0 +1,68 @@
+"""Changes that a logged event explains: they raise no alarm, and the record keeps why."""
+
+import math
+
+from spc.shop import Characteristic, Explained
+from spc.shop.layouts import Cause
+from spc.shop.moment import to_local
+from spc.station.context import CheckContext
+from spc.station.state import ChartState, News
+from spc.wear import Forecast, WearBelief, open_shift
+
+__all__ = ["explained_by_news", "informed_news"]
+
+_NOTICED = 2.0
+"""Standard errors below which a change is not worth a sentence."""
+
+
+def informed_news(belief: WearBelief, context: CheckContext, characteristic: Characteristic) -> WearBelief:
+    """Let a changed setting open the passing shift by a tenth of the tolerance; batches already did."""
+    for news in _about(context, characteristic):
+        if news.kind == "setting":
+            belief = open_shift(belief, context.prior(characteristic).batch_sd_um ** 2)
+    return belief
+
+
+def explained_by_news(
+    context: CheckContext,
+    characteristic: Characteristic,
+    mean_um: float,
+    plain: Forecast | None,
+    chart: ChartState,
+    noise_var_um2: float,
+) -> tuple[Explained, ...]:
+    """Say what the newest event explains of the change since the last check.
+
+    Parameters
+    ----------
+    plain : Forecast or None
+        What the model expected; its centre carries everything known but not what the event did.
+    noise_var_um2 : float
+        Variance of the check's mean around the true size.
+    """
+    news = [each for each in _about(context, characteristic) if each.kind != "stop"]
+    if not news or chart.last_mean_um is None:
+        return ()
+    newest = news[-1]
+    change = mean_um - (plain.mean_um if plain is not None else chart.last_mean_um)
+    if abs(change) < _NOTICED * math.sqrt(2.0 * noise_var_um2):
+        return ()
+    if newest.amount_um and change * newest.amount_um < 0:
+        return ()  # a gauge that was off one way cannot explain a change the same way
+    return (Explained(characteristic.name, _cause(newest), _says(context, newest, change)),)
+
+
+def _about(context: CheckContext, characteristic: Characteristic) -> list[News]:
+    return [each for each in context.machine.news if each.characteristic in ("", characteristic.name)]
+
+
+def _cause(news: News) -> Cause:
+    """The kinds of news that explain are causes by the same name; anything else is a setting."""
+    causes: dict[str, Cause] = {"batch": "batch", "gauge_zero": "gauge_zero"}
+    return causes.get(news.kind, "setting")
+
+
+def _says(context: CheckContext, news: News, change_um: float) -> str:
+    way = "up" if change_um > 0 else "down"
+    clock = to_local(news.time, context.plan.zone).strftime("%H:%M")
+    return f"{abs(change_um):.1f} µm {way} with {news.text}, {clock}"

@@ -1,0 +1,94 @@
+"""The life of the mounted die set as one record: growth, slide used, pieces left and what binds."""
+
+from spc.shop import DieLife, PiecesLeft, Signal, WearRate
+from spc.station.context import CheckContext
+from spc.station.signals import signal
+from spc.wear import Crossing, WearBelief, advance, forecast_life, size_crossing, travel_crossing
+
+__all__ = ["die_life", "life_signals"]
+
+_Z90 = 1.6448536269514722
+_TRAVEL_NOTICE = 0.9
+"""Share of the allowed slide travel from which the set is spoken of."""
+
+
+def die_life(context: CheckContext, beliefs: dict[str, WearBelief]) -> DieLife | None:
+    """Return what is known of the mounted set; None without a counter or with nothing that wears.
+
+    Parameters
+    ----------
+    beliefs : mapping
+        Of the set after this check, characteristics not gauged now included.
+    """
+    if context.age is None:
+        return None
+    beliefs = {
+        name: advance(each, context.prior(context.plan.characteristic(name)), context.age)
+        for name, each in beliefs.items()
+    }
+    crossings = _crossings(context, beliefs)
+    forecast = forecast_life(crossings, context.state.finished, context.age)
+    if forecast is None:
+        return None
+    belief = beliefs[forecast.characteristic]
+    sd = belief.var(2) ** 0.5
+    rate = WearRate(belief.mean[2], belief.mean[2] - _Z90 * sd, belief.mean[2] + _Z90 * sd)
+    characteristic = context.plan.characteristic(forecast.characteristic)
+    return DieLife(
+        limited_by=forecast.characteristic,
+        limit=forecast.limit,
+        pieces_left=PiecesLeft(*forecast.pieces),
+        wear_um_per_1000=rate,
+        correction_used_mm=None if context.moved_mm is None else float(context.moved_mm),
+        correction_travel_mm=context.plan.correction_travel_mm,
+        gain=belief.mean[3] if characteristic.is_set_by_slide else _slide_gain(context, beliefs),
+    )
+
+
+def life_signals(context: CheckContext, life: DieLife | None) -> tuple[Signal, ...]:
+    """The slide travel nearly used up, or growth out of line with the sets that ended before."""
+    if life is None:
+        return ()
+    found = []
+    if life.correction_used_mm is not None and life.correction_travel_mm is not None:
+        used, travel = 1000 * life.correction_used_mm, 1000 * life.correction_travel_mm
+        if used >= _TRAVEL_NOTICE * travel:
+            says = f"{used:.0f} of {travel:.0f} µm infeed used: book the die change"
+            found.append(signal(context, life.limited_by, "travel_used", says, ("wear", 0.9, "die wear")))
+    earlier = [dict(each.rates).get(life.limited_by) for each in context.state.finished]
+    rates = [abs(rate) for rate in earlier if rate is not None]
+    low = min(abs(life.wear_um_per_1000.low90), abs(life.wear_um_per_1000.high90))
+    same_side = life.wear_um_per_1000.low90 * life.wear_um_per_1000.high90 > 0
+    if len(rates) >= 2 and same_side and low > 2.0 * max(rates):
+        now, usual = life.wear_um_per_1000.estimate, sum(rates) / len(rates)
+        says = f"grows {now:.1f} µm per 1,000 pieces, earlier sets {usual:.1f}"
+        found.append(
+            signal(context, life.limited_by, "wear_rate", says, ("wear", 0.7, "the dies wear faster"))
+        )
+    return tuple(found)
+
+
+def _crossings(context: CheckContext, beliefs: dict[str, WearBelief]) -> list[Crossing]:
+    crossings: list[Crossing] = []
+    for characteristic in context.plan.gauged:
+        belief = beliefs.get(characteristic.name)
+        if belief is None or not characteristic.wears_with_die:
+            continue
+        prior, unit_um, aim = context.prior(characteristic), characteristic.um_per_unit, characteristic.aim
+        if characteristic.is_set_by_slide:
+            if context.plan.correction_travel_mm is not None:
+                travel_um = context.plan.correction_travel_mm * context.per_mm
+                crossings.append(travel_crossing(belief, prior, characteristic.name, travel_um))
+            continue
+        upper, lower = characteristic.tolerance.upper, characteristic.tolerance.lower
+        high = None if upper is None else float(upper - aim) * unit_um
+        low = None if lower is None else float(lower - aim) * unit_um
+        crossings.extend(size_crossing(belief, prior, characteristic.name, low, high, 0.0))
+    return crossings
+
+
+def _slide_gain(context: CheckContext, beliefs: dict[str, WearBelief]) -> float | None:
+    for characteristic in context.plan.gauged:
+        if characteristic.is_set_by_slide and characteristic.name in beliefs:
+            return beliefs[characteristic.name].mean[3]
+    return None

@@ -1,0 +1,55 @@
+"""The limits that judge one mean now: following the die, signed, provisional, or none."""
+
+import math
+from dataclasses import dataclass
+
+from spc.shop import Characteristic, ControlLimits
+from spc.station.context import CheckContext
+from spc.station.provisional import in_force
+from spc.station.state import ChartState
+from spc.statistics import control_factors
+from spc.wear import Forecast, WearBelief
+
+__all__ = ["Limits", "limits_now"]
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Limits for one mean, plan's unit, and where they come from: signed, provisional or the forecast."""
+
+    centre: float
+    lower: float
+    upper: float
+    spread_upper: float | None
+    standing: str
+
+
+def limits_now(
+    context: CheckContext,
+    characteristic: Characteristic,
+    chart: ChartState,
+    belief: WearBelief | None,
+    forecast: Forecast | None,
+    n: int,
+    sigma: float,
+) -> Limits | None:
+    """Return the limits that judge this mean.
+
+    They follow the die where the plan says so and a check of this set came before; else they are the
+    chart's own; None where none stand yet.
+    """
+    unit_um = characteristic.um_per_unit
+    follows = characteristic.judged_by == "with_die_wear" and belief is not None and belief.checks > 0
+    if follows and forecast is not None:
+        centre = float(characteristic.aim) + forecast.mean_um / unit_um
+        width = 3.0 * forecast.sd_um / unit_um
+        spread = control_factors(n).D2 * sigma / unit_um if n > 1 and chart.spread.df >= 8 else None
+        return Limits(centre, centre - width, centre + width, spread, "forecast")
+    stands: ControlLimits | None = in_force(characteristic, chart)
+    if stands is None or (
+        characteristic.judged_by == "with_die_wear" and context.age is not None and not follows
+    ):
+        return None
+    width = 3.0 * stands.sigma_within / math.sqrt(n)
+    spread = control_factors(n).D2 * stands.sigma_within if n > 1 else None
+    return Limits(stands.centre, stands.centre - width, stands.centre + width, spread, stands.standing)

@@ -1,0 +1,46 @@
+"""What the hourly-check page shows before a value is typed."""
+
+from datetime import datetime
+from decimal import Decimal
+
+from spc.station.check_in import known_plan
+from spc.station.kept import verdict_of
+from spc.station.refold import present_state
+from spc.station.schedule import next_due
+from spc.station.views import OperatorView
+from spc.store import Shelf
+
+__all__ = ["operator_view"]
+
+
+def operator_view(shelf: Shelf, part: str, machine_id: str, at: datetime) -> OperatorView:
+    """Return machine, die set and age, slide setting, when the check is due, and the last verdict.
+
+    Raises
+    ------
+    Refused
+        No plan of this part.
+    """
+    plan = known_plan(shelf, part)
+    state = present_state(shelf, part)
+    machine, habits = state.machine(machine_id), plan.machine(machine_id)
+    due = next_due(machine.running_since, machine.stopped_minutes, plan.check.interval_minutes)
+    late = 0.0 if due is None else (at - due).total_seconds() / 60.0
+    newest = shelf.verdicts(part, machine_id, newest=1)
+    shown: Decimal | None = None
+    if machine.setting_mm is not None:
+        shown = habits.shown_setting_mm(machine.setting_mm)
+    return OperatorView(
+        plan=plan,
+        machine=habits,
+        die_set=machine.die_set or None,
+        age=None if machine.counter is None else machine.age_before + machine.counter,
+        counter=machine.counter,
+        setting_mm=machine.setting_mm,
+        shown_setting_mm=shown,
+        batch=machine.batch,
+        last_check=machine.last_check,
+        due=due,
+        minutes_late=late,
+        last_verdict=verdict_of(newest[0]) if newest else None,
+    )

@@ -1,0 +1,81 @@
+"""From readings to pieces: what each gauged piece amounts to, and which entries are hard to believe."""
+
+from collections import defaultdict
+from decimal import Decimal
+
+from spc.intake import copied, doubt
+from spc.shop import Characteristic, CheckGauged
+from spc.station.state import MachineState
+
+__all__ = ["entry_doubts", "piece_values", "visual_finds"]
+
+
+def piece_values(check: CheckGauged, characteristic: Characteristic) -> tuple[Decimal, ...]:
+    """Return one value a piece in the plan's unit, in order of the pieces; several positions are one piece."""
+    by_piece: dict[int, list[Decimal]] = defaultdict(list)
+    for reading in check.readings:
+        if reading.characteristic == characteristic.name and reading.value is not None:
+            by_piece[reading.piece].append(reading.value)
+    return tuple(_one(by_piece[piece], characteristic.piece_value) for piece in sorted(by_piece))
+
+
+def visual_finds(check: CheckGauged, characteristic: Characteristic) -> tuple[tuple[int, str], ...]:
+    """Return (piece, answer) wherever the look was not ok."""
+    return tuple(
+        (reading.piece, reading.answer)
+        for reading in check.readings
+        if reading.characteristic == characteristic.name and reading.answer not in ("", "ok")
+    )
+
+
+def entry_doubts(
+    check: CheckGauged,
+    machine: MachineState,
+    characteristics: tuple[Characteristic, ...],
+    expected: dict[str, tuple[float, float]],
+) -> dict[str, str]:
+    """Say, by characteristic, why an entry is readable but hard to believe.
+
+    Parameters
+    ----------
+    expected : mapping
+        Characteristic -> (expected size, standard deviation of one piece around it), plan's unit.
+
+    Returns
+    -------
+    dict
+        Sentence by characteristic; the same sentence for all where the whole check is in doubt.
+    """
+    whole = _whole_check(check, machine)
+    doubts: dict[str, str] = {}
+    for characteristic in characteristics:
+        said = whole or _values(check, characteristic, expected.get(characteristic.name))
+        if said and any(each.characteristic == characteristic.name for each in check.readings):
+            doubts[characteristic.name] = said
+    return doubts
+
+
+def _one(values: list[Decimal], rule: str) -> Decimal:
+    if rule == "largest":
+        return max(values)
+    if rule == "smallest":
+        return min(values)
+    return sum(values, Decimal(0)) / len(values)
+
+
+def _whole_check(check: CheckGauged, machine: MachineState) -> str:
+    if check.counter is not None and machine.counter is not None and check.counter < machine.counter:
+        return (
+            f"the counter went back from {machine.counter} to {check.counter} without a die set being mounted"
+        )
+    return copied(machine.previous, check) or ""
+
+
+def _values(check: CheckGauged, characteristic: Characteristic, expected: tuple[float, float] | None) -> str:
+    size, sigma = expected if expected is not None else (None, None)
+    for reading in check.readings:
+        if reading.characteristic == characteristic.name and reading.value is not None:
+            said = doubt(reading.value, characteristic, size, sigma)
+            if said:
+                return f"piece {reading.piece}: {said}"
+    return ""

@@ -1,0 +1,47 @@
+"""The model's priors of a part's characteristics: from the plan, the machine and the die sets that ended."""
+
+from spc.shop import Characteristic, Machine
+from spc.station.state import StreamState
+from spc.wear import SlideRole, WearPrior, prior_for
+
+__all__ = ["approach_per_mm", "first_gain", "prior_of", "tolerance_um"]
+
+
+def tolerance_um(characteristic: Characteristic) -> float:
+    """Width of the tolerance in µm; twice the distance from aim to limit where one side is open."""
+    width = characteristic.tolerance.width
+    if width is None:
+        limit = characteristic.tolerance.upper
+        limit = limit if limit is not None else characteristic.tolerance.lower
+        width = 2 * abs((limit if limit is not None else characteristic.nominal) - characteristic.aim)
+    return max(float(width) * characteristic.um_per_unit, 1.0)
+
+
+def first_gain(characteristic: Characteristic) -> float | None:
+    """First guess of µm smaller per µm that the dies approach; None where the slide does not set it.
+
+    The plan's word first; else 0.9 for sizes that a deeper slide makes smaller and −1 for groove depth and
+    crest (common practice, no source).
+    """
+    if not characteristic.is_set_by_slide:
+        return None
+    if characteristic.penetration_gain is not None:
+        return characteristic.penetration_gain * characteristic.um_per_unit / 1000.0
+    return -1.0 if characteristic.kind in ("groove_depth", "crest_diameter") else 0.9
+
+
+def approach_per_mm(machine: Machine) -> float:
+    """Return µm that the dies approach per mm of displayed slide travel: twice as much with two slides."""
+    return 2000.0 if machine.slides == "two" else 1000.0
+
+
+def prior_of(state: StreamState, name: str) -> WearPrior | None:
+    """Return the prior of one characteristic, None where the plan no longer has it."""
+    plan = state.plan
+    if plan is None:
+        return None
+    for characteristic in plan.gauged:
+        if characteristic.name == name:
+            role = SlideRole(name, tolerance_um(characteristic), first_gain(characteristic))
+            return prior_for(role, state.finished)
+    return None

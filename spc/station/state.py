@@ -1,0 +1,180 @@
+"""The state of a stream: all that judging the next check of one part needs, and nothing else.
+
+It is a cache of the fold over the facts; its size does not grow with the age of the record.
+"""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from decimal import Decimal
+
+from spc.shop import CheckGauged, ControlLimits, Plan
+from spc.wear import FinishedSet, PieceSpread, WearBelief
+
+__all__ = [
+    "ChartState", "DieSetState", "GoodCheck", "MachineState", "News", "StreamState", "Trial", "UNNAMED_SET",
+    "set_key",
+]  # fmt: skip
+
+UNNAMED_SET = ""
+"""Stands for the one set of a machine without any die-set event."""
+
+
+@dataclass(frozen=True, slots=True)
+class News:
+    """Something logged since the last check that may explain what the next one shows.
+
+    Attributes
+    ----------
+    kind : {"batch", "gauge_zero", "setting", "stop"}
+    text : str
+        What to call it in a sentence: "new bar batch B-19".
+    characteristic : str
+        The one it concerns; "" for all.
+    amount_um : float
+        Expected change of the readings where it is known (a gauge set on its master), else 0.
+    """
+
+    kind: str
+    text: str
+    time: datetime
+    characteristic: str = ""
+    amount_um: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class GoodCheck:
+    """A check with nothing against it; where holding back pieces may begin."""
+
+    time: datetime
+    counter: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class MachineState:
+    """One machine as this part sees it.
+
+    Attributes
+    ----------
+    die_set : str or None
+        Mounted set; None where none is, `UNNAMED_SET` where the machine has no die-set event at all.
+    sets_are_logged : bool
+        Whether any die-set event was ever logged here.
+    age_before : int
+        Pieces of the mounted set before this mounting.
+    counter, counter_time :
+        Last counter seen in this mounting and when.
+    setting_mm : Decimal or None
+        Slide setting, deeper is larger.
+    good : tuple of GoodCheck
+        Of this mounting, newest last, the last hundred.
+    running_since : datetime or None
+        Beginning of the check clock: the last check, or the mounting.
+    stopped_minutes : float
+        Stops logged since then.
+    standing : mapping "characteristic|kind" -> first check that showed it
+    doubtful_since : int or None
+        Counter after which pieces of this mounting are in doubt while a hold stands.
+    """
+
+    die_set: str | None = UNNAMED_SET
+    sets_are_logged: bool = False
+    age_before: int = 0
+    counter: int | None = None
+    counter_time: datetime | None = None
+    setting_mm: Decimal | None = None
+    batch: str = ""
+    news: tuple[News, ...] = ()
+    good: tuple[GoodCheck, ...] = ()
+    last_check: datetime | None = None
+    running_since: datetime | None = None
+    stopped_minutes: float = 0.0
+    standing: dict[str, datetime] = field(default_factory=dict)
+    previous: CheckGauged | None = None
+    pieces_per_hour: float | None = None
+    last_verdict: str = ""
+    holding: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DieSetState:
+    """One die set as this part knows it.
+
+    Attributes
+    ----------
+    age_pieces : int
+        Pieces since new or reground, up to the last time it came off.
+    reference_mm : Decimal or None
+        Slide setting at its first check.
+    zero_mm : Decimal or None
+        Slide setting at the first check of this mounting.
+    carried_mm : Decimal
+        Slide moves of earlier mountings, displayed travel.
+    beliefs : mapping characteristic -> WearBelief
+    """
+
+    id: str
+    age_pieces: int = 0
+    reference_mm: Decimal | None = None
+    zero_mm: Decimal | None = None
+    carried_mm: Decimal = Decimal(0)
+    beliefs: dict[str, WearBelief] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """One good subgroup kept until there are enough to set provisional limits."""
+
+    mean: float
+    range: float
+    n: int
+
+
+@dataclass(frozen=True, slots=True)
+class ChartState:
+    """What one characteristic on one machine remembers for its limits.
+
+    Attributes
+    ----------
+    spread : PieceSpread
+    trials : tuple of Trial
+        At most twenty, then the limits stand.
+    limits : ControlLimits or None
+    z : tuple of float
+        Last fifteen standardised distances from the centre line, for the run rules.
+    last_mean_um : float or None
+        Mean minus target of the last check.
+    """
+
+    spread: PieceSpread
+    trials: tuple[Trial, ...] = ()
+    limits: ControlLimits | None = None
+    z: tuple[float, ...] = ()
+    last_mean_um: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StreamState:
+    """One part on all its machines."""
+
+    part: str
+    plan: Plan | None = None
+    machines: dict[str, MachineState] = field(default_factory=dict)
+    die_sets: dict[str, DieSetState] = field(default_factory=dict)
+    finished: tuple[FinishedSet, ...] = ()
+    charts: dict[str, ChartState] = field(default_factory=dict)
+
+    def machine(self, machine_id: str) -> MachineState:
+        """Return the machine's state, a fresh one where it was never heard of."""
+        return self.machines.get(machine_id, MachineState())
+
+    def mounted(self, machine_id: str) -> DieSetState | None:
+        """Return the set on the machine; None where none is mounted."""
+        key = set_key(machine_id, self.machine(machine_id))
+        return None if key is None else self.die_sets.get(key, DieSetState(key))
+
+
+def set_key(machine_id: str, machine: MachineState) -> str | None:
+    """Key of the mounted set; a machine without die-set events has one set of its own, without a name."""
+    if machine.die_set is None:
+        return None
+    return machine.die_set or f"~{machine_id}"

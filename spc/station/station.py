@@ -1,0 +1,144 @@
+"""The station from Python: one object whose methods are the verbs."""
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from spc.intake import HistoryRead
+from spc.shop import AlarmAnswered, LimitsSigned, Plan, Verdict
+from spc.station.annul import annul
+from spc.station.answer_alarm import answer_alarm
+from spc.station.check_in import check_in, known_plan
+from spc.station.die_board import die_board
+from spc.station.history import NEWEST_CHECKS, characteristic_histories
+from spc.station.log_event import Logged, log_event
+from spc.station.operator_view import operator_view
+from spc.station.refold import present_state
+from spc.station.sign_limits import sign_limits
+from spc.station.take_files import FilesTaken, Progress, take_history
+from spc.station.take_plan import plan_in_force, take_plan
+from spc.station.views import CharacteristicHistory, DieBoardRow, OperatorView
+from spc.store import Store, open_store
+
+__all__ = ["Station", "open_station"]
+
+
+def open_station(url_or_path: str | Path, *, now: Callable[[], datetime] | None = None) -> "Station":
+    """Open a record, made if missing, for whoever works from Python.
+
+    Parameters
+    ----------
+    url_or_path : str or Path
+        A file, ":memory:", or a database URL.
+    now : callable or None
+        The clock, aware; tests bring their own.
+
+    Raises
+    ------
+    Refused
+        The record cannot be opened, with what to do.
+
+    Examples
+    --------
+    >>> station = open_station(":memory:")
+    >>> station.plans()
+    ()
+    """
+    clock = now or (lambda: datetime.now(UTC))
+    return Station(open_store(url_or_path, now=clock), clock)
+
+
+class Station:
+    """One record and its verbs; safe to share between threads."""
+
+    def __init__(self, store: Store, now: Callable[[], datetime]) -> None:
+        self.store = store
+        self.now = now
+
+    def take_plan(self, path_or_text: str | Path, *, by: str = "", at: datetime | None = None) -> Plan:
+        """Bring a plan into force; a part's first plan counts from the beginning."""
+        return take_plan(self.store, path_or_text, at=at or self.now(), by=by)
+
+    def check_in(
+        self, check: Mapping[str, Any], by: str | None = None, at: datetime | None = None
+    ) -> Verdict:
+        """Take one check in and say what to do next."""
+        return check_in(self.store, check, by=by, at=at or self.now())
+
+    def log(self, event: Mapping[str, Any], by: str | None = None, at: datetime | None = None) -> Logged:
+        """Log what was done at a machine, in the columns of `events.csv`."""
+        return log_event(self.store, event, by=by, at=at or self.now())
+
+    def annul(self, check_id: int, reason: str, by: str | None = None) -> None:
+        """Strike a check out with a reason; nothing is erased."""
+        annul(self.store, check_id, reason, by=by)
+
+    def answer(
+        self, check_id: int, cause: str, action: str, by: str | None = None, at: datetime | None = None
+    ) -> AlarmAnswered:
+        """Keep what was found and done about a verdict."""
+        return answer_alarm(self.store, check_id, cause, action, by=by, at=at or self.now())
+
+    def sign_limits(
+        self,
+        part: str,
+        machine: str,
+        characteristic: str,
+        by: str,
+        reason: str = "",
+        at: datetime | None = None,
+    ) -> LimitsSigned:
+        """Sign the provisional limits of a characteristic."""
+        return sign_limits(
+            self.store, part, machine, characteristic, by=by, reason=reason, at=at or self.now()
+        )
+
+    def take_history(
+        self, plans: Sequence[Plan], history: HistoryRead, *, by: str = "", progress: Progress | None = None
+    ) -> FilesTaken:
+        """Take read files in; safe to repeat."""
+        return take_history(self.store, plans, history, at=self.now(), by=by, progress=progress)
+
+    def plans(self) -> tuple[Plan, ...]:
+        """Return the plan in force of every part."""
+        with self.store.reading() as shelf:
+            plans = [plan_in_force(shelf, part) for part in shelf.parts()]
+        return tuple(plan for plan in plans if plan is not None)
+
+    def machines(self, part: str) -> tuple[str, ...]:
+        """Return the machines of a part: those of its plan, then others it was made on."""
+        with self.store.reading() as shelf:
+            plan, state = known_plan(shelf, part), present_state(shelf, part)
+        named = [machine.id for machine in plan.machines]
+        return (*named, *sorted(set(state.machines) - set(named)))
+
+    def operator_view(self, part: str, machine: str, at: datetime | None = None) -> OperatorView:
+        """Return what the hourly-check page shows before a value is typed."""
+        with self.store.reading() as shelf:
+            return operator_view(shelf, part, machine, at or self.now())
+
+    def histories(
+        self,
+        part: str,
+        machine: str,
+        *,
+        from_time: datetime | None = None,
+        to_time: datetime | None = None,
+        newest: int | None = NEWEST_CHECKS,
+    ) -> tuple[CharacteristicHistory, ...]:
+        """Return the history of every gauged characteristic, ready to draw."""
+        with self.store.reading() as shelf:
+            plan = known_plan(shelf, part)
+            return characteristic_histories(
+                shelf, plan, machine, from_time=from_time, to_time=to_time, newest=newest
+            )
+
+    def die_board(self) -> tuple[DieBoardRow, ...]:
+        """Return every machine with the die set on it."""
+        with self.store.reading() as shelf:
+            return die_board(shelf)
+
+    def close(self) -> None:
+        """Close the record."""
+        self.store.close()

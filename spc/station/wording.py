@@ -1,0 +1,93 @@
+"""The next action as one sentence for the operator, in the shop's words and the machine's own display sense."""
+
+from decimal import Decimal
+
+from spc.shop import Contain, Correction, Machine, Plan, Signal, Verdict
+
+__all__ = ["VERDICT_WORDS", "move_sentence", "next_action"]
+
+VERDICT_WORDS = {
+    "run": "Run on",
+    "watch": "Look closer",
+    "correct": "Adjust",
+    "hold": "Stop and hold",
+}
+_STOP_FIRST = ("visual",)
+"""Finds that point at the dies: no further piece, not even for confirmation."""
+
+
+def next_action(verdict: Verdict, plan: Plan) -> str:
+    """Say what to do next."""
+    kinds: set[str] = {each.kind for each in verdict.signals}
+    if verdict.verdict == "run":
+        return "Run on. Next check as planned."
+    if verdict.verdict == "correct" and verdict.correction is not None:
+        machine = plan.machine(verdict.machine)
+        return f"Move the slide {move_sentence(verdict.correction, machine, plan)}. Then check again."
+    if verdict.verdict == "watch":
+        return _watch(verdict.signals, kinds)
+    return _hold(verdict, plan, kinds)
+
+
+def move_sentence(correction: Correction, machine: Machine, plan: Plan) -> str:
+    """Say a slide move as it stands on the machine.
+
+    Returns
+    -------
+    str
+        Such as "12.348 → 12.352 (4 µm deeper; over pin goes down about 3 µm)".
+    """
+    start = machine.shown_setting_mm(correction.from_mm)
+    end = machine.shown_setting_mm(correction.to_mm)
+    microns = abs(correction.penetration_mm) * 1000
+    way = "deeper" if correction.penetration_mm > 0 else "shallower"
+    lands = dict(correction.lands_at).get(correction.characteristic)
+    characteristic = plan.characteristic(correction.characteristic)
+    says = f"{start} → {end} ({_plain(microns)} µm {way}"
+    if lands is not None:
+        name = correction.characteristic.replace("_", " ")
+        decimals = max(0, -int(characteristic.nominal.as_tuple().exponent))
+        says += f"; {name} should come to about {lands:.{decimals}f} {characteristic.unit}"
+    return says + ")"
+
+
+def held_back(contain: Contain) -> str:
+    """Say which pieces to hold back."""
+    if contain.pieces is None:
+        return "Hold back all pieces made since the last good check"
+    return (
+        f"Hold back the {contain.pieces} pieces after counter {contain.from_counter} "
+        f"up to and with {contain.to_counter}"
+    )
+
+
+def _watch(signals: tuple[Signal, ...], kinds: set[str]) -> str:
+    if "suspect_entry" in kinds:
+        return "Gauge the same piece again and compare with what was typed."
+    if kinds == {"travel_used"}:
+        return "Run on, and book the die change: the infeed is nearly used up."
+    if "isolated" in kinds:
+        return "Gauge the odd piece again, cleaned; then two to four fresh pieces."
+    first = signals[0].characteristic.replace("_", " ")
+    return f"Gauge the same piece again, then set the gauge on its master; look at {first} before anything is moved."
+
+
+def _hold(verdict: Verdict, plan: Plan, kinds: set[str]) -> str:
+    held = held_back(verdict.contain) if verdict.contain is not None else ""
+    if kinds & set(_STOP_FIRST):
+        return f"Stop, no further piece. {held}. Have the dies looked at before anything else."
+    if "suspect_entry" in kinds:
+        return f"Gauge the same piece again before anything is decided. Until then: {_lower_first(held)}."
+    says = f"Stop. {held}. Gauge the same piece again, then set the gauge on its master."
+    if verdict.correction is not None:
+        machine = plan.machine(verdict.machine)
+        says += f" Once confirmed, move the slide {move_sentence(verdict.correction, machine, plan)}."
+    return says
+
+
+def _plain(number: Decimal) -> str:
+    return f"{number:f}".rstrip("0").rstrip(".") if "." in f"{number:f}" else f"{number:f}"
+
+
+def _lower_first(text: str) -> str:
+    return text[:1].lower() + text[1:]
