@@ -23,7 +23,6 @@ def take_check(run: Running, purpose: str) -> None:
     """Gauge the pieces that have just come off, write them down, and let the people answer."""
     if run.idle or run.last_check == run.now:
         return
-    first_row = len(run.readings)
     seen = []
     for feature in _due(run, purpose):
         values = _gauge(run, feature, purpose, run.dice("check", feature.name, run.now.isoformat()))
@@ -37,7 +36,7 @@ def take_check(run: Running, purpose: str) -> None:
     run.last_check = run.now
     if purpose == "first_off":
         run.first_off_due = None
-    _answer(run, purpose, tuple(seen), tuple(run.readings[first_row:]))
+    _answer(run, purpose, tuple(seen))
 
 
 def _due(run: Running, purpose: str) -> list[Feature]:
@@ -149,7 +148,7 @@ def _truth(run: Running, feature: Feature, purpose: str) -> SizeTruth:
     )
 
 
-def _answer(run: Running, purpose: str, seen: tuple[SizeSeen, ...], rows: tuple[ReadingRow, ...]) -> None:
+def _answer(run: Running, purpose: str, seen: tuple[SizeSeen, ...]) -> None:
     die = run.dies
     if purpose == "confirm":
         return
@@ -157,18 +156,19 @@ def _answer(run: Running, purpose: str, seen: tuple[SizeSeen, ...], rows: tuple[
         run.after(6, partial(take_check, purpose="confirm"))
         run.change_wanted = "chipped"
         return
-    known = die.limit == "travel" or any(row.characteristic == die.limited_by for row in rows)
+    measured = {row.characteristic for row in run.readings[run.told_rows :] if row.time == run.now}
+    known = die.limit == "travel" or die.limited_by in measured
     if purpose == "hourly" and die.worked >= die.end_worked and known:
         run.change_wanted = "worn"
         return
     if purpose in DECIDED:
-        _decide(run, purpose, seen, rows)
+        _decide(run, purpose, seen)
 
 
-def _decide(run: Running, purpose: str, seen: tuple[SizeSeen, ...], rows: tuple[ReadingRow, ...]) -> None:
+def _decide(run: Running, purpose: str, seen: tuple[SizeSeen, ...]) -> None:
     die, machine = run.dies, run.machine
-    news = tuple(run.events[run.told :])
-    run.told = len(run.events)
+    rows, events = tuple(run.readings[run.told_rows :]), tuple(run.events[run.told_events :])
+    run.told_rows, run.told_events = len(run.readings), len(run.events)
     wish = run.policy(
         Decision(
             run.now,
@@ -181,7 +181,7 @@ def _decide(run: Running, purpose: str, seen: tuple[SizeSeen, ...], rows: tuple[
             run.operator,
             seen,
             rows,
-            news,
+            events,
             run.slide_mm,
             machine.slide_step_mm,
             machine.largest_move_mm,

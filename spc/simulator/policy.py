@@ -42,7 +42,7 @@ class Decision:
     sizes : tuple of SizeSeen
         What the slide sets, the leading size first.
     rows : tuple of ReadingRow
-        All values of this check as typed.
+        All values typed at this machine since the last decision, this check's at the end.
     events : tuple of EventRow
         What was logged at this machine since the last decision.
     slide_mm, slide_step_mm, largest_move_mm : float

@@ -64,7 +64,8 @@ class Running:
     other_um: float = 0.0
     quiet: tuple[datetime, datetime] | None = None
     mistakes: list[Story] = field(default_factory=list)
-    told: int = 0
+    told_rows: int = 0
+    told_events: int = 0
     readings: list[ReadingRow] = field(default_factory=list)
     events: list[EventRow] = field(default_factory=list)
     sizes: list[SizeTruth] = field(default_factory=list)

@@ -140,3 +140,18 @@ def test_swapped_digits_keep_the_digits(thousandths):
     value = f"{thousandths / 1000:.3f}"
     assert sorted(digits_swapped(value)) == sorted(value)
     assert digits_swapped(digits_swapped(value)) == value
+
+
+def test_a_policy_is_told_everything_typed_and_logged_once():
+    rows, events = [], []
+
+    def listen(decision):
+        rows.extend(decision.rows)
+        events.extend(decision.events)
+        assert decision.rows[-1].time == decision.time
+        return 0.0
+
+    history = simulate(quiet_shop(3, "BG-21"), listen, seed=4)
+    assert tuple(rows) == history.readings[: len(rows)]
+    assert sorted(events, key=lambda row: row.time) == list(history.events[: len(events)])
+    assert len(rows) > 0.98 * len(history.readings)
