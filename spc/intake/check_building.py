@@ -31,8 +31,23 @@ class CheckBuilding:
     operator: str = ""
     purpose: str = ""
     readings: dict[tuple[str, int, str], Reading] = field(default_factory=dict)
+    head: RowHead | None = None
+    """The last head that a reading was taken with."""
 
-    def conflict(self, head: RowHead) -> Problem | None:
+    def take(self, head: RowHead, reading: Reading) -> Problem | None:
+        """Take a reading; the same key and value again counts as taken, another value is a conflict."""
+        if head is not self.head and (problem := self._contradiction(head)):
+            return problem
+        twin = self.readings.setdefault((reading.characteristic, reading.piece, reading.position), reading)
+        if twin is not reading and (twin.value != reading.value or twin.answer != reading.answer):
+            reason = f"row {twin.row} already gives this piece the value {twin.text}"
+            do = "If the first is wrong, strike the check out and enter it anew"
+            return Problem("value", reading.text, reason, "one value a piece and position", do)
+        if head is not self.head:
+            self._adopt(head)
+        return None
+
+    def _contradiction(self, head: RowHead) -> Problem | None:
         """Say where a row contradicts the rows of this check already taken."""
         if head.counter is not None and self.counter is not None and head.counter != self.counter:
             reason = f"an earlier row of this check has the counter {self.counter}"
@@ -42,19 +57,13 @@ class CheckBuilding:
             return Problem("purpose", head.purpose, reason, self.purpose)
         return None
 
-    def take(self, head: RowHead, reading: Reading) -> Problem | None:
-        """Take a reading; the same key and value again counts as taken, another value is a conflict."""
-        key = (reading.characteristic, reading.piece, reading.position)
-        twin = self.readings.setdefault(key, reading)
-        if twin is not reading and (twin.value != reading.value or twin.answer != reading.answer):
-            reason = f"row {twin.row} already gives this piece the value {twin.text}"
-            do = "If the first is wrong, strike the check out and enter it anew"
-            return Problem("value", reading.text, reason, "one value a piece and position", do)
+    def _adopt(self, head: RowHead) -> None:
+        """Let a row say what the rows before it left open."""
+        self.head = head
         if self.counter is None:
             self.counter = head.counter
         self.operator = self.operator or head.operator
         self.purpose = self.purpose or head.purpose
-        return None
 
     def finished(self, source: str) -> CheckGauged:
         """Return the fact."""

@@ -35,7 +35,7 @@ def decoded(file: str, content: bytes) -> tuple[list[str], list[Refusal]]:
 def csv_rows(
     lines: list[str], first: int, separator: str, file: str
 ) -> tuple[list[tuple[int, Sequence[str]]], list[Refusal]]:
-    """Split lines from `first` on into cells, with their line numbers from 1; empty lines are passed over.
+    """Split lines from `first` on into stripped cells, with their line numbers from 1; empty lines are passed over.
 
     Notes
     -----
@@ -51,17 +51,20 @@ def csv_rows(
         place += 1
         if '"' not in line:
             if line.strip(blank):
-                rows.append((row, line.split(separator)))
+                cells = line.split(separator)
+                rows.append((row, [cell.strip() for cell in cells] if " " in line else cells))
             continue
-        extra = _lines_to_closing_mark(lines, place) if line.count('"') % 2 else 0
-        cells = None if extra is None else _split(lines[place - 1 : place + extra], separator)
-        if cells is None:
+        extra: int | None = 0
+        if line.count('"') % 2:
+            extra = _lines_to_closing_mark(lines, place)
+        quoted = None if extra is None else _split(lines[place - 1 : place + extra], separator)
+        if quoted is None:
             reason = "a quotation mark is not closed"
             refusals.append(
                 Refusal(reason, line[:60], file, row, "the whole line", "quotation marks in pairs")
             )
             continue
-        rows.append((row, cells))
+        rows.append((row, [cell.strip() for cell in quoted]))
         place += extra or 0
     return rows, refusals
 

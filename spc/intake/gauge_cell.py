@@ -21,6 +21,7 @@ class GaugeCell:
     """How to read the values of one characteristic in one unit; each text is worked out once."""
 
     characteristic: Characteristic
+    name: str
     unit: str
     fits: Fits | None
     _read: dict[str, Value | Problem] = field(default_factory=dict)
@@ -54,7 +55,7 @@ class GaugeCell:
 def gauge_cell(characteristic: Characteristic, unit_text: str) -> GaugeCell | Problem:
     """Prepare to read a characteristic whose unit is given, or "" for the plan's."""
     if characteristic.is_visual:
-        return GaugeCell(characteristic, "", None)
+        return GaugeCell(characteristic, characteristic.name, "", None)
     unit = read_unit(unit_text) if unit_text else characteristic.unit
     allowed = tuple(LENGTH_UNITS) if characteristic.unit in LENGTH_UNITS else (characteristic.unit,)
     if unit not in allowed:
@@ -63,4 +64,4 @@ def gauge_cell(characteristic: Characteristic, unit_text: str) -> GaugeCell | Pr
         )
         return Problem("unit", unit_text, reason, listed(allowed), nearest(unit_text, UNITS))
     factor = converted(Decimal(1), unit, characteristic.unit) or Decimal(1)
-    return GaugeCell(characteristic, unit, plan_fits(characteristic, factor))
+    return GaugeCell(characteristic, characteristic.name, unit, plan_fits(characteristic, factor))

@@ -81,6 +81,11 @@ class _Hour:
 class FileMoments:
     """Times of one file, in file order.
 
+    Attributes
+    ----------
+    hours : dict
+        Machines whose last row stood in a repeated hour; while there is any, each row must be shown here.
+
     Notes
     -----
     Inside the hour that autumn repeats, a machine's rows are the second time round from where its clock goes
@@ -89,7 +94,7 @@ class FileMoments:
 
     def __init__(self) -> None:
         self._placed: dict[tuple[str, str], Placed | str] = {}
-        self._hours: dict[str, _Hour] = {}
+        self.hours: dict[str, _Hour] = {}
 
     def read(self, text: str, zone: str) -> Placed | str:
         """Return what a text may mean; each text is worked out once a file."""
@@ -102,11 +107,11 @@ class FileMoments:
         """Return the one moment that file order makes of it; `key` is the rest of the row's key."""
         first, second = placed
         if second is None:
-            self._hours.pop(machine, None)
+            self.hours.pop(machine, None)
             return first
-        hour = self._hours.get(machine)
+        hour = self.hours.get(machine)
         if hour is None:
-            hour = self._hours[machine] = _Hour(first)
+            hour = self.hours[machine] = _Hour(first)
         repeated = not hour.second and (first, key) in hour.seen
         if first < hour.last or repeated:
             hour.second = not hour.second
@@ -114,8 +119,3 @@ class FileMoments:
         hour.last = first
         hour.seen.add((first, key))
         return second if hour.second else first
-
-    @property
-    def inside_repeated_hour(self) -> bool:
-        """Whether any machine's last row stood in a repeated hour, so that the next one must be shown."""
-        return bool(self._hours)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spc.errors import Refusal
+from spc.intake.collector import collector_paused
 from spc.intake.reading_columns import NEEDED, is_reading_column, reading_columns
 from spc.intake.reading_rows import ReadingRows
 from spc.intake.source import Source
@@ -61,11 +62,14 @@ def read_readings(source: Source, plans: Sequence[Plan]) -> ReadingsRead:
     Implausible values are taken as written here; `plausible.doubt` speaks about them later. In the wide
     layout a refused cell costs itself, as its row would in the long layout.
     """
+    with collector_paused():
+        return _read(source, plans)
+
+
+def _read(source: Source, plans: Sequence[Plan]) -> ReadingsRead:
     table = read_table(source, is_reading_column, NEEDED)
-    columns = reading_columns(table)
-    reader = ReadingRows(table, columns, plans)
-    for row, cells in table.rows:
-        reader.take(row, cells)
+    reader = ReadingRows(table, reading_columns(table), plans)
+    reader.take_all()
     return ReadingsRead(
         file=table.file,
         checks=tuple(check.finished(table.file) for check in reader.checks.values() if check.readings),
