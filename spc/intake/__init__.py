@@ -1,13 +1,20 @@
 """The door: typed text, files and gauges become facts, or collected refusals."""
 
+from spc.intake.copied import copied
 from spc.intake.events_file import EventsRead, read_events
 from spc.intake.number import NumberStyle, read_decimal, read_typed
 from spc.intake.number_style import settle_style
 from spc.intake.plan_file import read_plan, read_plans
+from spc.intake.plausible import doubt
 from spc.intake.readings_file import ReadingsRead, read_readings
+from spc.intake.refusals_file import write_refusals
+from spc.intake.source import Source
+from spc.intake.subgroups_file import SubgroupsRead, read_subgroups
+from spc.intake.together import HistoryRead, read_history
 from spc.intake.typed_check import read_check, read_event
 
 __all__ = [
-    "EventsRead", "NumberStyle", "ReadingsRead", "read_check", "read_decimal", "read_event", "read_events",
-    "read_plan", "read_plans", "read_readings", "read_typed", "settle_style",
+    "EventsRead", "HistoryRead", "NumberStyle", "ReadingsRead", "Source", "SubgroupsRead", "copied", "doubt",
+    "read_check", "read_decimal", "read_event", "read_events", "read_history", "read_plan", "read_plans",
+    "read_readings", "read_subgroups", "read_typed", "settle_style", "write_refusals",
 ]  # fmt: skip

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import Literal
 
 from spc.errors import Refusal, Refused
 from spc.intake.csv_rows import csv_rows, decoded
@@ -26,6 +27,8 @@ class TableRead:
         Names of the header, lower case, blanks as underscores; [] where the first line is data.
     header_row : int
         Line of the header.
+    header : sequence of str
+        Its cells as they came.
     rows : list of (line, cells)
         Every line below that holds anything.
     separator : str
@@ -41,9 +44,12 @@ class TableRead:
     rows: Rows
     may_hold_commas: bool
     refusals: list[Refusal] = field(default_factory=list)
+    header: Sequence[str] = ()
 
 
-def read_table(source: Source, is_known: Callable[[str], bool], needed: str) -> TableRead:
+def read_table(
+    source: Source, is_known: Callable[[str], bool], needed: str, *, header_needed: bool = True
+) -> TableRead:
     """Split a file into rows of cells below a header.
 
     Parameters
@@ -53,6 +59,8 @@ def read_table(source: Source, is_known: Callable[[str], bool], needed: str) -> 
         Whether a column name is one of those looked for; the separator that finds most of them is taken.
     needed : str
         The columns that must be there, for the refusal of a file without a header.
+    header_needed : bool
+        Whether a first row without a known column is refused.
 
     Raises
     ------
@@ -61,7 +69,7 @@ def read_table(source: Source, is_known: Callable[[str], bool], needed: str) -> 
     """
     name, content = bytes_of(source)
     if content[:4] == b"PK\x03\x04":
-        return _with_header(name, "", sheet_rows(name, content, needed), is_known, needed)
+        return _with_header(name, "", sheet_rows(name, content, needed), is_known, header_needed and needed)
     lines, refusals = _lines(name, content, needed)
     first = next((place for place, line in enumerate(lines) if _says_something(line)), len(lines))
     if first < len(lines) and lines[first].lower().startswith("sep="):
@@ -69,7 +77,7 @@ def read_table(source: Source, is_known: Callable[[str], bool], needed: str) -> 
     header = lines[first] if first < len(lines) else ""
     separator = max(_SEPARATORS, key=lambda each: _known(header, each, is_known))
     rows, broken = csv_rows(lines, first, separator, name)
-    table = _with_header(name, separator, rows, is_known, needed)
+    table = _with_header(name, separator, rows, is_known, header_needed and needed)
     table.may_hold_commas = _may_hold_commas(lines, separator)
     table.refusals += refusals + broken
     return table
@@ -109,29 +117,29 @@ def _may_hold_commas(lines: list[str], separator: str) -> bool:
 
 
 def _with_header(
-    name: str, separator: str, rows: Rows, is_known: Callable[[str], bool], needed: str
+    name: str, separator: str, rows: Rows, is_known: Callable[[str], bool], needed: str | Literal[False]
 ) -> TableRead:
-    """Take the first row as header and check that it is one."""
+    """Take the first row as header and, where one is needed, check that it is one."""
     columns = [_name(cell) for cell in rows[0][1]] if rows else []
-    if not any(is_known(column) for column in columns):
+    if not rows or (needed and not any(is_known(column) for column in columns)):
         shown = (separator or ", ").join(rows[0][1] if rows else ())[:60]
         line = rows[0][0] if rows else None
         reason = "the first line names none of the columns needed"
-        raise Refused.one(reason, value=shown, file=name, row=line, column="header", allowed=needed)
+        raise Refused.one(reason, value=shown, file=name, row=line, column="header", allowed=needed or "rows")
     while columns and not columns[-1]:
         columns.pop()
-    twice = next((column for column in columns if column and columns.count(column) > 1), "")
+    twice = next((column for column in columns if is_known(column) and columns.count(column) > 1), "")
     if twice:
         raise Refused.one(
             "a column stands here twice", value=twice, file=name, row=rows[0][0], column=twice,
             allowed="each column once",
         )  # fmt: skip
-    return TableRead(name, separator, columns, rows[0][0], rows[1:], separator != ",")
+    return TableRead(name, separator, columns, rows[0][0], rows[1:], separator != ",", header=rows[0][1])
 
 
 def refuse_unknown_columns(table: TableRead, is_known: Callable[[str], bool], allowed: Sequence[str]) -> None:
     """Report, once each, the columns nobody knows; their cells are left out."""
-    for column in table.columns:
+    for column in dict.fromkeys(table.columns):
         if column and not is_known(column):
             table.refusals.append(
                 Refusal(

@@ -1,0 +1,50 @@
+"""A check whose values are those of the check before it."""
+
+from decimal import Decimal
+from typing import Final
+
+from spc.shop.facts import CheckGauged
+
+__all__ = ["copied"]
+
+_PIECES: Final = 3
+
+
+def copied(previous: CheckGauged | None, check: CheckGauged) -> str | None:
+    """Say that a check repeats the one before it, piece by piece.
+
+    Parameters
+    ----------
+    previous : CheckGauged or None
+        The check before it of the same part on the same machine.
+    check : CheckGauged
+
+    Returns
+    -------
+    str or None
+        One sentence with the number of values; None where anything differs or too little was gauged.
+
+    Notes
+    -----
+    Only characteristics with at least 3 gauged pieces speak, and all of them must agree. Where all their
+    pieces show one and the same value nothing is said: a coarse gauge repeats itself honestly.
+    """
+    if previous is None:
+        return None
+    before = _values(previous)
+    now = {name: values for name, values in _values(check).items() if len(values) >= _PIECES}
+    if not now or any(before.get(name) != values for name, values in now.items()):
+        return None
+    if all(len(set(values.values())) == 1 for values in now.values()):
+        return None
+    count = sum(len(values) for values in now.values())
+    return f"all {count} values of {', '.join(now)} are those of the check before: gauge these pieces again"
+
+
+def _values(check: CheckGauged) -> dict[str, dict[tuple[int, str], Decimal]]:
+    """Return value by piece and position, characteristic by characteristic."""
+    values: dict[str, dict[tuple[int, str], Decimal]] = {}
+    for reading in check.readings:
+        if reading.value is not None:
+            values.setdefault(reading.characteristic, {})[reading.piece, reading.position] = reading.value
+    return values
