@@ -1,11 +1,22 @@
-"""What is believed of one characteristic on one die set: five numbers, how sure they are, and the age."""
+"""What is believed of one characteristic on one die set: six numbers, how sure they are, and the age."""
 
 from dataclasses import dataclass
 
-__all__ = ["GAIN", "OFFSET", "RATE", "SHIFT", "SIZE", "WEAR", "WearBelief", "WearPrior", "fresh_belief"]
+__all__ = [
+    "BATCH",
+    "GAIN",
+    "OFFSET",
+    "RATE",
+    "SHIFT",
+    "SIZE",
+    "WEAR",
+    "WearBelief",
+    "WearPrior",
+    "fresh_belief",
+]
 
-OFFSET, WEAR, RATE, GAIN, SHIFT = range(5)
-SIZE = 5
+OFFSET, WEAR, RATE, GAIN, SHIFT, BATCH = range(6)
+SIZE = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +36,7 @@ class WearPrior:
     wander_sd_um, wander_pieces : float
         A slow excursion that comes back: its spread and its correlation length.
     batch_sd_um : float
-        Spread of the step that a new bar batch brings.
+        Spread of bar batches around their common mean; a batch keeps its place as long as it lasts.
     """
 
     offset_sd_um: float
@@ -43,17 +54,17 @@ class WearPrior:
 class WearBelief:
     """Mean and covariance of the state, after everything up to `age_pieces`.
 
-    The state is (offset, wear, rate, gain, shift): the size minus its target at the slide zero of this
-    mounting with a new die; growth since the set was new; growth per 1,000 pieces; µm smaller per µm of
-    approach; and a passing shift (bar batch, slow wander). A reading's mean is then
+    The state is (offset, wear, rate, gain, shift, batch): the size minus its target at the slide zero of
+    this mounting with a new die; growth since the set was new; growth per 1,000 pieces; µm smaller per µm of
+    approach; a passing shift (slow wander); and what the present bar batch adds. A reading's mean is then
 
-        y = offset + wear + shift − gain · approach + noise.
+        y = offset + wear + shift + batch − gain · approach + noise.
 
     Attributes
     ----------
-    mean : tuple of 5 floats
+    mean : tuple of 6 floats
         µm; rate in µm per 1,000 pieces; gain without unit.
-    cov : tuple of 25 floats
+    cov : tuple of 36 floats
         Row by row, symmetric.
     age_pieces : int
         Age of the set at the last check taken in.
@@ -109,8 +120,9 @@ def fresh_belief(prior: WearPrior, age_pieces: int = 0) -> WearBelief:
         prior.rate_sd_um_per_1000**2,
         prior.gain_sd**2,
         prior.wander_sd_um**2,
+        prior.batch_sd_um**2,
     )
     cov = [0.0] * (SIZE * SIZE)
     for i, variance in enumerate(variances):
         cov[SIZE * i + i] = variance
-    return WearBelief((0.0, 0.0, prior.rate_um_per_1000, prior.gain, 0.0), tuple(cov), age_pieces)
+    return WearBelief((0.0, 0.0, prior.rate_um_per_1000, prior.gain, 0.0, 0.0), tuple(cov), age_pieces)

@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 
 from spc.errors import Refused
-from spc.wear.belief import OFFSET, SHIFT, SIZE, WEAR, WearBelief, WearPrior
+from spc.wear.belief import BATCH, OFFSET, SHIFT, SIZE, WEAR, WearBelief, WearPrior
 
 __all__ = ["change_batch", "open_shift", "remount"]
 
@@ -12,7 +12,7 @@ _ROWS = range(SIZE)
 
 
 def change_batch(belief: WearBelief, prior: WearPrior) -> WearBelief:
-    """Begin a new bar batch: the passing shift is unknown again, the die is as it was.
+    """Begin a new bar batch: what the bars add is unknown again, the die is as it was.
 
     Parameters
     ----------
@@ -24,13 +24,18 @@ def change_batch(belief: WearBelief, prior: WearPrior) -> WearBelief:
     Returns
     -------
     WearBelief
-        With level, growth and gain kept.
+        With offset, wear, growth and gain kept.
+
+    Notes
+    -----
+    Batches lie around a common mean, so many of them teach the offset. A batch's step lasts: were it part of
+    the shift that comes back to 0, the growth would take up what is left of it.
     """
-    return _reset(belief, SHIFT, 0.0, prior.batch_sd_um**2 + prior.wander_sd_um**2)
+    return _reset(belief, BATCH, 0.0, prior.batch_sd_um**2)
 
 
 def open_shift(belief: WearBelief, extra_var_um2: float) -> WearBelief:
-    """Let the passing shift move: a step nobody logged, a gauge re-set.
+    """Let the level move: a step nobody logged, a gauge re-set.
 
     Parameters
     ----------
@@ -42,19 +47,25 @@ def open_shift(belief: WearBelief, extra_var_um2: float) -> WearBelief:
     Returns
     -------
     WearBelief
-        With the shift less sure.
+        With the level less sure by that much.
 
     Raises
     ------
     Refused
         Where the variance is negative or not a number.
+
+    Notes
+    -----
+    Nobody knows yet whether the move stays: half of the variance goes to the offset of this mounting, half to
+    the shift that passes, and the checks that follow sort them.
     """
     if not 0.0 <= extra_var_um2 < math.inf:
         raise Refused.one(
             "a variance is negative or not a number", value=str(extra_var_um2), allowed="0 or more"
         )
     cov = list(belief.cov)
-    cov[SIZE * SHIFT + SHIFT] += extra_var_um2
+    for i in (OFFSET, SHIFT):
+        cov[SIZE * i + i] += extra_var_um2 / 2.0
     return replace(belief, cov=tuple(cov))
 
 
@@ -89,11 +100,12 @@ def remount(belief: WearBelief, prior: WearPrior) -> WearBelief:
             first_offset_var=belief.var(OFFSET),
         )
     fresh = _reset(kept, OFFSET, kept.mean[OFFSET], prior.offset_sd_um**2)
-    return _reset(fresh, SHIFT, 0.0, prior.batch_sd_um**2 + prior.wander_sd_um**2)
+    fresh = _reset(fresh, SHIFT, 0.0, prior.wander_sd_um**2)
+    return change_batch(fresh, prior)
 
 
 def _with_offset_in_wear(cov: tuple[float, ...]) -> tuple[float, ...]:
-    """Covariance of (offset, offset + wear, rate, gain, shift)."""
+    """Covariance of (offset, offset + wear, rate, gain, shift, batch)."""
     summed = list(cov)
     for j in _ROWS:
         summed[SIZE * WEAR + j] += summed[SIZE * OFFSET + j]

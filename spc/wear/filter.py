@@ -6,8 +6,9 @@ The state and its meaning stand in `belief`. Between checks, over Δ pieces and 
     shift ← φ·shift + N(0, (1−φ²)·s²), φ = exp(−Δ/L)
 
 with w, s, L from the prior: an integrated random walk for growth beside a passing shift of a first-order
-autoregression. The slide's approach is a known input that multiplies the gain, so a logged move teaches the
-gain and leaves growth alone. Small systems in plain floats are faster here than array calls.
+autoregression. Offset, gain and batch stay as they are until something breaks the run (see `breaks`). The
+slide's approach is a known input that multiplies the gain, so a logged move teaches the gain and leaves
+growth alone. Small systems in plain floats are faster here than array calls.
 
 References
 ----------
@@ -67,7 +68,7 @@ def advance(belief: WearBelief, prior: WearPrior, age_pieces: int) -> WearBelief
     >>> from spc.wear import WearPrior, fresh_belief
     >>> prior = WearPrior(10.0, 1.2, 0.5, 0.1, 0.8, 0.1, 2.0, 2500.0, 3.0)
     >>> advance(fresh_belief(prior), prior, 2000).mean
-    (0.0, 2.4, 1.2, 0.8, 0.0)
+    (0.0, 2.4, 1.2, 0.8, 0.0, 0.0)
     """
     pieces = age_pieces - belief.age_pieces
     if pieces <= 0:
@@ -151,7 +152,7 @@ def observe(belief: WearBelief, mean_um: float, approach_um: float, noise_var_um
     A set-up known to ±10 µm and a check known to ±1 µm: the check is believed, all but a hundredth.
 
     >>> from spc.wear import WearPrior, fresh_belief
-    >>> prior = WearPrior(10.0, 1.2, 0.5, 0.1, 0.8, 0.1, 0.0, 2500.0, 3.0)
+    >>> prior = WearPrior(10.0, 1.2, 0.5, 0.1, 0.8, 0.1, 0.0, 2500.0, 0.0)
     >>> round(observe(fresh_belief(prior), 5.0, 0.0, 1.0).mean[0], 2)
     4.95
     """
@@ -171,7 +172,7 @@ def observe(belief: WearBelief, mean_um: float, approach_um: float, noise_var_um
 
 
 def level_um(belief: WearBelief, approach_um: float) -> float:
-    """Size minus target now, as believed: with the passing shift, without the noise of a check.
+    """Size minus target now, as believed: with wander and bar batch, without the noise of a check.
 
     Parameters
     ----------
@@ -207,8 +208,8 @@ def _expect(mean_um: float, approach_um: float, noise_var_um2: float) -> None:
 
 
 def _row(approach_um: float) -> tuple[float, ...]:
-    """How a reading depends on (offset, wear, rate, gain, shift)."""
-    return (1.0, 1.0, 0.0, -approach_um, 1.0)
+    """How a reading depends on (offset, wear, rate, gain, shift, batch)."""
+    return (1.0, 1.0, 0.0, -approach_um, 1.0, 1.0)
 
 
 def _times(cov: tuple[float, ...], row: tuple[float, ...]) -> list[float]:

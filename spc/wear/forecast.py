@@ -142,14 +142,14 @@ def size_crossing(
 
     Notes
     -----
-    The mean is offset + wear(t) − now_um with the offset of the present mounting; the passing shift (bar
-    batch, slow wander) is left out, and `now_um` is taken as known.
+    The mean is offset + wear(t) − now_um with the offset of the present mounting; the passing shift and
+    the present bar batch are left out, and `now_um` is taken as known.
     """
     given = [each for each in (low_um, high_um, now_um) if each is not None]
     if not np.all(np.isfinite(given)):
         raise Refused.one("a limit or the present size is not a number", value=str(given), column=name)
     mean = belief.mean[OFFSET] + _wear_ahead(belief) - now_um
-    sd = np.sqrt(_variance(belief, prior, (1.0, 1.0, 0.0, 0.0, 0.0)))
+    sd = np.sqrt(_variance(belief, prior, (1.0, 1.0, 0.0, 0.0, 0.0, 0.0)))
     crossings = []
     if high_um is not None:
         crossings.append(_crossing(name, "upper", (mean - high_um) / sd))
@@ -218,7 +218,7 @@ def _wear_ahead(belief: WearBelief) -> Array:
 
 def _need_row(belief: WearBelief, travel_um: float) -> tuple[float, ...]:
     """What the need for travel depends on; after a re-mounting the reference stands fixed (see `remount`)."""
-    return (1.0 if belief.first_offset_um is None else 0.0, 1.0, 0.0, -travel_um, 0.0)
+    return (1.0 if belief.first_offset_um is None else 0.0, 1.0, 0.0, -travel_um, 0.0, 0.0)
 
 
 def _variance(belief: WearBelief, prior: WearPrior, row: tuple[float, ...]) -> Array:
