@@ -4,6 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sqrt
 
+from scipy.special import ndtr
+from scipy.stats import binom
+
 from spc.errors import Refused
 from spc.statistics.index_intervals import (
     Estimate,
@@ -23,6 +26,9 @@ from spc.statistics.within_sigma import (
 )
 
 __all__ = ["Capability", "capability", "spread_within"]
+
+_SELDOM = 0.1
+"""Chance below which so many checks beyond the limits are taken for more than chance: one in 25 is, 24 in 8760 not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,10 +203,11 @@ def _warning(summaries: SubgroupSummaries, sigma: float, ppm: float) -> str:
         abs(mean - summaries.mean) > 3.0 * sigma / sqrt(size)
         for mean, size in zip(summaries.means, summaries.sizes, strict=True)
     )
-    if beyond:
+    checks = len(summaries.sizes)
+    if float(binom.sf(beyond - 1, checks, 2.0 * ndtr(-3.0))) < _SELDOM:
         said.append(
-            f"{beyond} of {len(summaries.sizes)} checks lie beyond the control limits: the process was not "
-            "steady, so Cp and Cpk promise nothing for the next pieces."
+            f"{beyond} of {checks} checks lie beyond the control limits, more than chance explains: the process "
+            "was not steady, so Cp and Cpk promise nothing for the next pieces."
         )
     if ppm < 1.0:
         said.append(f"Fallout under 1 ppm cannot be told from {summaries.pieces} pieces.")

@@ -8,7 +8,7 @@ from scipy.stats import norm
 from scipy.stats import t as student_t
 
 from spc.statistics.capability import spread_within
-from spc.statistics.index_intervals import Estimate, spread_interval
+from spc.statistics.index_intervals import Estimate, spread_interval, tail_share
 from spc.statistics.indices import check_tolerance, location_index, spread_index
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
 
@@ -99,11 +99,10 @@ def honest_capability(
     mean, overall, n = summaries.mean, summaries.overall_sd, summaries.pieces
     variance, freedom = _overall_variance(summaries)
     error = max(_mean_error(summaries), sqrt(variance / n))
-    checks = len(summaries.sizes)
+    checks, tail = len(summaries.sizes), tail_share(confidence, n)
 
     def location(sigma: float, nu: float) -> Estimate:
         index = location_index(mean, lower, upper, sigma)
-        tail = (1.0 - confidence) / 2.0
         from_mean = float(student_t.isf(tail, checks - 1)) * error / (3.0 * sigma)
         half = sqrt(from_mean**2 + (float(norm.isf(tail)) * index) ** 2 / (2.0 * nu))
         return Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")

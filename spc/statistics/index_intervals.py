@@ -3,12 +3,24 @@
 from dataclasses import dataclass
 from math import sqrt
 
+import numpy as np
 from scipy.optimize import brentq
-from scipy.stats import chi2, nct, norm
+from scipy.special import ndtr
+from scipy.stats import chi, chi2, norm
 
 from spc.errors import Refused
 
-__all__ = ["Estimate", "location_interval", "one_sided_interval", "spread_interval", "target_interval"]
+__all__ = [
+    "Estimate",
+    "location_interval",
+    "one_sided_interval",
+    "spread_interval",
+    "tail_share",
+    "target_interval",
+]
+
+
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(400)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +81,7 @@ def spread_interval(index: float, n: int, freedom: float | None = None, confiden
     >>> round(interval.low, 2), round(interval.high, 2)
     (1.56, 3.01)
     """
-    tail = _tail(confidence, n)
+    tail = tail_share(confidence, n)
     nu = n - 1.0 if freedom is None else freedom
     low, high = (index * sqrt(float(quantile) / nu) for quantile in (chi2.ppf(tail, nu), chi2.isf(tail, nu)))
     return Estimate(index, low, high, n, confidence, f"chi-square, {nu:.4g} degrees of freedom")
@@ -111,7 +123,7 @@ def location_interval(
     >>> round(interval.low, 2), round(interval.high, 2)
     (0.89, 1.41)
     """
-    tail = _tail(confidence, n)
+    tail = tail_share(confidence, n)
     nu = n - 1.0 if freedom is None else freedom
     half = float(norm.isf(tail)) * sqrt(1.0 / (9.0 * n) + index**2 / (2.0 * nu))
     return Estimate(index, index - half, index + half, n, confidence, f"Bissell, {nu:.4g} degrees of freedom")
@@ -151,7 +163,7 @@ def target_interval(index: float, n: int, offset: float, confidence: float = 0.9
     >>> round(interval.low, 3), round(interval.high, 3)
     (0.587, 0.827)
     """
-    _tail(confidence, n)
+    tail_share(confidence, n)
     freedom = n * (1.0 + offset**2) ** 2 / (1.0 + 2.0 * offset**2)
     by_spread = spread_interval(index, n, freedom, confidence)
     return Estimate(
@@ -194,27 +206,32 @@ def one_sided_interval(
     >>> round(one_sided_interval(1.33, n=50, confidence=0.90).low, 4)
     1.0931
     """
-    tail = _tail(confidence, n)
+    tail = tail_share(confidence, n)
     nu = n - 1.0 if freedom is None else freedom
     scale = 3.0 * sqrt(n)
-    observed = scale * index
-    far = [sqrt(float(chi2.ppf(p, nu)) / nu) for p in (tail / 20.0, 1.0 - tail / 20.0)]
-    margin = 2.0 * float(norm.isf(tail)) + 5.0
-    least, most = (
-        min(observed * far[0], observed * far[1]) - margin,
-        max(observed * far[0], observed * far[1]) + margin,
-    )
-
-    def noncentrality(probability: float) -> float:
-        return float(
-            brentq(lambda delta: float(nct.cdf(observed, nu, delta)) - probability, least, most, xtol=1e-9)
-        )
-
-    low, high = noncentrality(1.0 - tail) / scale, noncentrality(tail) / scale
+    low, high = (_noncentrality(scale * index, nu, share) / scale for share in (1.0 - tail, tail))
     return Estimate(index, low, high, n, confidence, f"noncentral t, {nu:.4g} degrees of freedom")
 
 
-def _tail(confidence: float, n: int) -> float:
+def _noncentrality(t: float, freedom: float, share: float) -> float:
+    """Noncentrality at which a value of at most t has the given chance.
+
+    That chance is the mean of Phi(t S - noncentrality) over S = sqrt(chi-square / freedom), by Gauss-Legendre;
+    library routines for it give up in the far tails that the search passes through.
+    """
+    least, most = float(chi.ppf(1e-15, freedom)), float(chi.isf(1e-15, freedom))
+    spread = least + (most - least) * (_NODES + 1.0) / 2.0
+    weights = chi.pdf(spread, freedom) * _WEIGHTS
+    reached = t * spread / sqrt(freedom)
+
+    def miss(noncentrality: float) -> float:
+        return float(weights @ ndtr(reached - noncentrality) / weights.sum()) - share
+
+    return float(brentq(miss, reached.min() - 9.0, reached.max() + 9.0, xtol=1e-10))
+
+
+def tail_share(confidence: float, n: int) -> float:
+    """Share beyond each end of a two-sided interval; refuses a confidence or a count that has none."""
     if not 0.0 < confidence < 1.0:
         raise Refused.one(
             "the confidence is out of range",

@@ -20,12 +20,15 @@ class SubgroupSummaries:
         The readings as given, in their own unit.
     sizes : tuple of int
         Pieces in each subgroup.
+    mean : float
+        Mean of all pieces; with equal subgroups also the mean of their means.
     means, medians, ranges, sds : tuple of float
         One each per subgroup; range and standard deviation (n-1) of a single piece are 0 and say nothing.
     """
 
     readings: tuple[tuple[float, ...], ...]
     sizes: tuple[int, ...]
+    mean: float
     means: tuple[float, ...]
     medians: tuple[float, ...]
     ranges: tuple[float, ...]
@@ -45,11 +48,6 @@ class SubgroupSummaries:
     def all_readings(self) -> tuple[float, ...]:
         """Every reading in the order taken."""
         return tuple(value for subgroup in self.readings for value in subgroup)
-
-    @property
-    def mean(self) -> float:
-        """Mean of all pieces; with equal subgroups also the mean of their means."""
-        return fsum(self.all_readings) / self.pieces
 
     @property
     def overall_sd(self) -> float:
@@ -97,6 +95,7 @@ def summarise_subgroups(
     return SubgroupSummaries(
         readings=readings,
         sizes=tuple(len(values) for values in readings),
+        mean=fsum(value for values in readings for value in values) / sum(len(values) for values in readings),
         means=tuple(fsum(values) / len(values) for values in readings),
         medians=tuple(median(values) for values in readings),
         ranges=tuple(max(values) - min(values) for values in readings),

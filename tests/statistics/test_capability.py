@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from published_tables import subgroups
 
 from spc.errors import Refused
-from spc.statistics import capability, honest_capability
+from spc.statistics import capability, chart_signals, honest_capability, xbar_r_limits
 from spc.statistics.index_intervals import location_interval, spread_interval
 
 RINGS = subgroups("piston_rings")
@@ -68,6 +68,16 @@ def test_warning_names_unsteady_checks_and_unseen_fallout():
     moved = capability([*RINGS, [value + 0.05 for value in RINGS[0]]], 73.95, 74.05)
     assert moved.warning.startswith("1 of 26 checks lie beyond the control limits")
     assert capability(RINGS, 73.97, 74.03).warning == ""
+
+
+def test_a_year_of_steady_checks_is_not_called_unsteady():
+    checks = np.random.default_rng(12).normal(31.25, 0.004, (4000, 5)).tolist()
+    result = capability(checks, 31.238, 31.262)
+    limits = xbar_r_limits(checks)
+    assert (
+        len([signal for signal in chart_signals(limits) if signal.of == "location"]) > 3
+    )  # as chance has it
+    assert result.warning == ""
 
 
 def test_honest_interval_covers_where_the_plain_one_does_not():
