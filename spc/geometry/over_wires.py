@@ -184,6 +184,16 @@ def refuse_no_thread(
         for name, value, allowed, domain in checks
         if not allowed
     ]
+    if not said and starts * pitch_mm > math.pi * pitch_diameter_mm:
+        steep = math.degrees(math.atan(starts * pitch_mm / (math.pi * pitch_diameter_mm)))
+        said = [
+            Refusal(
+                "flanks as steep as these are teeth: measure them over pins, as helical teeth",
+                f"{steep:.1f}°",
+                column="lead angle",
+                allowed="up to 45°",
+            )
+        ]
     if not said and wire_mm is not None:
         widest = 2 * best_wire_mm(pitch_mm, included_angle_deg)
         if not 0.0 < wire_mm < widest:

@@ -37,7 +37,7 @@ def resting_radius_mm(
     Raises
     ------
     Refused
-        The wire finds no place to rest: the lead is too steep for it.
+        The wire finds no place to rest: it would touch beyond the sharp crest or root of the thread.
 
     Notes
     -----
@@ -69,12 +69,16 @@ def resting_radius_mm(
 
     start = first_guess(pitch_mm, half_angle_rad, pitch_diameter_mm, wire_mm, lead_mm)
     found = root(off_contact, start, tol=1e-13)
-    x, y, z = flank_point(float(found.x[0]), float(found.x[1]))
+    radius, turn = float(found.x[0]), float(found.x[1])
+    x, y, z = flank_point(radius, turn)
     up_squared = (wire_mm / 2) ** 2 - y * y - z * z
-    if max(map(abs, off_contact(found.x))) > 1e-9 * wire_mm or up_squared <= 0.0:
+    touching = up_squared > 0.0 and max(map(abs, off_contact(found.x))) < 1e-9 * wire_mm
+    sharp_mm = pitch_mm / 4 / slope  # from the pitch line to where the flanks would meet
+    if not touching or radius <= 0.0 or abs(radius - pitch_diameter_mm / 2) > sharp_mm:
         raise Refused.one(
-            "the wire finds no place in this groove: the lead is too steep for it",
-            value=f"lead {lead_mm:g} mm on pitch diameter {pitch_diameter_mm:g} mm, wire {wire_mm:g} mm",
+            "the wire finds no place in this groove: it would touch beyond the sharp crest or root",
+            value=f"wire {wire_mm:g} mm, lead {lead_mm:g} mm on pitch diameter {pitch_diameter_mm:g} mm",
+            do="Check pitch, angle and wire",
         )
     return x + math.sqrt(up_squared)
 
