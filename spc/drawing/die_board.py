@@ -126,7 +126,7 @@ def _pieces_words(row: DieBoardRow, left: PiecesLeft | None) -> str:
     if row.finished_sets == 0:
         return f"not enough known yet: about {early} to {late}"
     likely = "no end in sight" if left.p50 is None else two_digits(left.p50)
-    return f"early {early}   likely {likely}   late {late}"
+    return f"early {early} · likely {likely} · late {late}"
 
 
 def _row(told: dict[str, Any], top_px: float, x: dict[str, Any], colours: Theme) -> list[Layer]:
@@ -191,6 +191,7 @@ def _stroke(told: dict[str, Any], y_px: float, x: dict[str, Any], colours: Theme
     middle = {"data": {"values": [{"x": reach["p25"], "to": reach["p75"]}]}}
     thick = {"type": "rule", "color": colours.size, "strokeWidth": 14, "opacity": 0.55}
     upright = {"type": "tick", "orient": "vertical", "color": colours.ink, "size": 30, "thickness": 4}
+    upright |= {"opacity": 1}
     likely = {"data": {"values": [{"x": reach["p50"]}]}}
     layers += [
         {**middle, "mark": thick, "encoding": encoding},

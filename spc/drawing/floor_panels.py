@@ -16,6 +16,8 @@ __all__ = ["ROW_PX", "die_change_layers", "event_layers", "lane_rows", "setting_
 Layer = dict[str, Any]
 ROW_PX = 26
 _MOST_ROWS = 4
+_MOST_DIE_CHANGES = 30
+_MOST_DOTS = 40
 _PLOT_PX = 900
 """Width of the plot that labels are laid out for; on a wider page they only get more room."""
 _DIE_EVENTS = ("die_set_mounted", "die_set_reground", "die_set_removed")
@@ -44,7 +46,7 @@ def setting_layers(
         {
             "x": min(max(point.axis_pieces, axis.start), axis.end),
             "shown": float(point.shown_mm),
-            "text": f"{point.shown_mm:.{panel.digits}f}",
+            "text": f"{point.shown_mm:.{panel.digits}f}".replace("-", "−"),
             "when": when(point.time, zone),
         }
         for point in settings
@@ -53,8 +55,9 @@ def setting_layers(
     tooltip = [{"field": "when", "title": "since"}, {"field": "text", "title": "slide on the panel, mm"}]
     encoding = {"x": x_of(axis), "y": panel.y("shown")}
     stroke = {"type": "line", "interpolate": "step-after", "color": colours.adjust, "strokeWidth": 3}
+    area = 90 if len(steps) <= _MOST_DOTS else 12
     dot = {
-        "type": "point", "shape": "circle", "size": 90, "fill": colours.adjust, "stroke": colours.ground,
+        "type": "point", "shape": "circle", "size": area, "fill": colours.adjust, "stroke": colours.ground,
         "strokeWidth": 1, "opacity": 1,
     }  # fmt: skip
     mark = {"align": "left", "baseline": "bottom", "dx": 6, "dy": -5, "fontSize": VALUE_PX}
@@ -72,10 +75,10 @@ def setting_layers(
 def _with_room(steps: list[Row], axis: Axis) -> list[Row]:
     """Keep the newest setting and each older one that has room for its number before the next."""
     kept: list[Row] = []
-    ends = float("inf")
+    ends, room = float("inf"), 14 if len(steps) <= _MOST_DOTS else 120
     for step in reversed(steps):
         left = _px(step["x"], axis)
-        if left + words_px(step["text"], VALUE_PX) + 14 <= ends and left < _PLOT_PX - 60:
+        if left + words_px(step["text"], VALUE_PX) + room <= ends and left < _PLOT_PX - 60:
             kept.append(step)
             ends = left
     return kept[::-1]
@@ -88,7 +91,8 @@ def _px(place: float, axis: Axis) -> float:
 def lane_rows(events: Sequence[FloorEvent], axis: Axis, zone: str) -> tuple[list[Row], int]:
     """Return events with their place in the lane, and how many lines the lane needs.
 
-    The newest are placed first; where all lines are full, an older event keeps its shape without its words.
+    The newest are placed first. Where all lines are full an older event keeps its shape without its words,
+    and one that has no room even for that is left out.
     """
     taken: list[list[tuple[float, float]]] = [[] for _ in range(_MOST_ROWS)]
     rows: list[Row] = []
@@ -101,7 +105,9 @@ def lane_rows(events: Sequence[FloorEvent], axis: Axis, zone: str) -> tuple[list
         side = "left" if left else "right"
         if line is None:
             reach, side = (px - 10, px + 10), ""
-            line = _free_line(taken, reach) or 0
+            line = _free_line(taken, reach)
+        if line is None:
+            continue
         taken[line].append(reach)
         row = {"x": place, "line": line, "side": side, "kind": event.kind}
         rows.append({**row, "label": event.label, "when": when(event.time, zone)})
@@ -160,6 +166,8 @@ def die_change_layers(
     mark = {"type": "rule", "color": colours.quiet, "strokeWidth": 1.5, "strokeDash": [2, 4]}
     y = {"field": "top", "type": "quantitative", "scale": None, "axis": None}
     encoding = {"x": x_of(axis), "y": y, "y2": {"field": "bottom"}}
+    if len(values) > _MOST_DIE_CHANGES * len(panels):
+        return []
     return (
         [{"name": "die_changes", "data": {"values": values}, "mark": mark, "encoding": encoding}]
         if values

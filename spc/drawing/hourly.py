@@ -78,9 +78,9 @@ def axis_of(history: CharacteristicHistory) -> Axis:
     places = [point.axis_pieces for point in history.points]
     places += [event.axis_pieces for event in history.events]
     start, end = min(places, default=0.0), max(places, default=1.0)
-    air = (end - start) * 0.015 or 1.0
+    air = (end - start) * 0.015
     title = "checks" if history.axis_counts == "checks" else "pieces made since the first check shown"
-    return Axis(start - air, end + air, title)
+    return Axis(start - air, end + air, title) if air else Axis(start - 1, start + 9, title)
 
 
 def _sizes(rows: list[Row], history: CharacteristicHistory, axis: Axis, colours: Theme) -> _Part:
@@ -147,4 +147,8 @@ def _events(_: list[Row], history: CharacteristicHistory, axis: Axis, colours: T
     placed, lines = lane_rows(told, axis, history.zone)
     top = bottom + 18
     layers = event_layers(placed, lines, top, axis, colours)
-    return _Part({"layer": layers}, top + lines * ROW_PX + 6)
+    end = top + lines * ROW_PX + 6
+    if len(placed) == len(told):
+        return _Part({"layer": layers}, end)
+    words = f"{len(told) - len(placed)} older events have no room here; a shorter stretch shows them."
+    return _Part({"layer": [*layers, sentence(end + 6, [words], colours)]}, end + 22)

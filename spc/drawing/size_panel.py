@@ -1,7 +1,6 @@
 """For the hourly and the mean-and-range picture: sizes with tolerance, limits in force and history."""
 
 from collections.abc import Sequence
-from itertools import groupby
 from typing import Any
 
 from spc.drawing.checks import Row, decimals_of, limit_rows
@@ -17,8 +16,14 @@ _STANDINGS = {
     "signed": "signed limits",
     "forecast": "limits follow the die",
 }
+_RANGE_STANDINGS = {
+    "provisional": "provisional limit",
+    "signed": "signed limit",
+    "forecast": "limit of the range",
+}
 _DASHES = {"provisional": [7, 5], "signed": [1, 0], "forecast": [2, 4]}
 _SINGLE_PIECES = 1200
+_CROWDED = 150
 _TOOLTIP = (
     ("when", "time"), ("counter", "counter"), ("purpose", "purpose"), ("die_set", "die set"),
     ("n", "pieces gauged"), ("mean", "mean"), ("spread", "range"), ("says", "says"),
@@ -49,7 +54,7 @@ def span_of(values: Sequence[float | None], least: float, air: float = 0.14) -> 
     if not known:
         return 0.0, 1.0
     low, high = min(known), max(known)
-    gap = max(high - low, least) * air
+    gap = max((high - low) * air, (least - (high - low)) / 2)
     return low - gap, high + gap
 
 
@@ -90,37 +95,42 @@ def limits_layers(
 ) -> list[Layer]:
     """Return the limits in force as steps, with their standing said at the end of the newest run."""
     steps = limit_rows(rows, fields)
-    runs = [list(run) for _, run in groupby(steps, key=lambda step: step["run"])]
-    layers = [_steps(run, field, panel, axis, colours) for run in runs for field in fields]
+    standings = dict.fromkeys(step["standing"] for step in steps)
+    layers = [
+        _steps([step for step in steps if step["standing"] == standing], field, panel, axis, colours)
+        for standing in standings
+        for field in fields
+    ]
     if steps:
         layers.append(_standing(steps, fields, panel, axis, colours))
     return [layer for layer in layers if layer]
 
 
-def _steps(run: list[Row], field: str, panel: Panel, axis: Axis, colours: Theme) -> Layer:
-    if run[0][field] is None:
-        return {}
+def _steps(steps: list[Row], field: str, panel: Panel, axis: Axis, colours: Theme) -> Layer:
+    values = [
+        {"x": step["x"], "limit": step[field], "place": place, "run": step["run"]}
+        for place, step in enumerate(steps)
+        if step[field] is not None
+    ]
+    standing = steps[0]["standing"]
     thin = {"strokeWidth": 1, "opacity": 0.7} if field == "centre" else {"strokeWidth": 2}
     mark = {
         "type": "line", "color": colours.quiet, "interpolate": "linear", "clip": True,
-        "strokeDash": [1, 0] if field == "centre" else _DASHES.get(run[0]["standing"], [7, 5]), **thin,
+        "strokeDash": [1, 0] if field == "centre" else _DASHES.get(standing, [7, 5]), **thin,
     }  # fmt: skip
-    values = [{"x": step["x"], "limit": step[field]} for step in run]
-    return {
-        "data": {"values": values},
-        "mark": mark,
-        "encoding": {
-            "x": x_of(axis),
-            "y": panel.y("limit"),
-            "order": {"field": "x", "type": "quantitative"},
-        },
-    }
+    encoding = {
+        "x": x_of(axis), "y": panel.y("limit"), "detail": {"field": "run", "type": "nominal"},
+        "order": {"field": "place", "type": "quantitative"},
+    }  # fmt: skip
+    name = f"limit_{field}_{standing or 'known'}"
+    return {"name": name, "data": {"values": values}, "mark": mark, "encoding": encoding} if values else {}
 
 
 def _standing(steps: list[Row], fields: tuple[str, ...], panel: Panel, axis: Axis, colours: Theme) -> Layer:
     last = steps[-1]
     field = next(field for field in reversed(fields) if last[field] is not None)
-    words = _STANDINGS.get(last["standing"], "limits in force")
+    standings = _RANGE_STANDINGS if field == "spread_upper" else _STANDINGS
+    words = standings.get(last["standing"], "limits in force")
     side = -1 if field in ("upper", "spread_upper") else 1
     mark = {
         "align": "right", "baseline": "bottom" if side < 0 else "top", "dx": -4, "dy": 4 * side,
@@ -157,6 +167,7 @@ def _outside_layers(shown: list[Row], panel: Panel, axis: Axis, colours: Theme) 
         {"x": row["x"], "piece": min(max(value, low), high)} for row in shown for value in row["outside"]
     ]
     mark = {"type": "tick", "orient": "horizontal", "color": colours.hold, "size": 14, "thickness": 4}
+    mark |= {"opacity": 1}
     encoding = {"x": x_of(axis), "y": panel.y("piece")}
     layer = {"name": "pieces_outside", "data": {"values": values}, "mark": mark, "encoding": encoding}
     return [layer] if values else []
@@ -183,7 +194,8 @@ def marks_layers(rows: list[Row], field: str, panel: Panel, axis: Axis, colours:
     ]
     for name, look in LOOKS.items():
         values = [shown for row, shown in zip(held, drawn, strict=True) if row["look"] == name]
-        mark = {"type": "point", "shape": look.path, "size": look.area_px, "opacity": 1}
+        area = look.area_px * (0.4 if name == "ordinary" and len(values) > _CROWDED else 1)
+        mark = {"type": "point", "shape": look.path, "size": area, "opacity": 1}
         tooltip = [{"field": key, "title": title} for key, title in _TOOLTIP]
         if values:
             layers.append(
