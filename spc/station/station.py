@@ -15,6 +15,8 @@ from spc.station.history import NEWEST_CHECKS, characteristic_histories
 from spc.station.log_event import Logged, log_event
 from spc.station.operator_view import operator_view
 from spc.station.refold import present_state
+from spc.station.review import review
+from spc.station.review_records import Review
 from spc.station.sign_limits import sign_limits
 from spc.station.take_files import FilesTaken, Progress, take_history
 from spc.station.take_plan import plan_in_force, take_plan
@@ -132,6 +134,28 @@ class Station:
             plan = known_plan(shelf, part)
             return characteristic_histories(
                 shelf, plan, machine, from_time=from_time, to_time=to_time, newest=newest
+            )
+
+    def review(
+        self,
+        part: str,
+        machine: str,
+        from_time: datetime | None = None,
+        to_time: datetime | None = None,
+        shift: str | None = None,
+        at: datetime | None = None,
+    ) -> Review:
+        """Return the shift and capability review of a part on one machine."""
+        with self.store.reading() as shelf:
+            plan = known_plan(shelf, part)
+            return review(
+                shelf,
+                plan,
+                machine,
+                from_time=from_time,
+                to_time=to_time,
+                shift=shift,
+                at=at or self.now(),
             )
 
     def die_board(self) -> tuple[DieBoardRow, ...]:
