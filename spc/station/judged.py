@@ -170,5 +170,5 @@ def _level(
     """Size minus target as now believed, and how sure; the check's own mean where there is no model."""
     if belief is None or belief.checks == 0:
         return mean_um, math.sqrt(noise)
-    sd = forecast_mean(belief, context.approach_um, 0.0).sd_um
-    return level_um(belief, context.approach_um), sd
+    ahead = forecast_mean(belief, context.approach_um, noise)
+    return level_um(belief, context.approach_um), math.sqrt(max(ahead.sd_um**2 - noise, 0.0))

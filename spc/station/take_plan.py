@@ -1,6 +1,7 @@
 """Take a plan in: from its moment on it judges."""
 
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
 
 from spc.intake import read_plan
@@ -48,4 +49,10 @@ def plan_in_force(shelf: Shelf, part: str) -> Plan | None:
     if kept is None:
         return None
     fact = fact_of(kept)
-    return read_plan(fact.text) if isinstance(fact, PlanTaken) else None
+    return _read(fact.text) if isinstance(fact, PlanTaken) else None
+
+
+@lru_cache(maxsize=256)
+def _read(text: str) -> Plan:
+    """Read a plan once; its text is the plan."""
+    return read_plan(text)

@@ -54,8 +54,8 @@ class SlideSize:
 
     @property
     def deadband_um(self) -> float:
-        """A deviation below this is left alone: a tenth of the tolerance, or two standard errors if larger."""
-        return max(0.1 * self.tolerance_um, 2.0 * self.level_sd_um)
+        """A deviation below this is left alone: 15 % of the tolerance, or two standard errors if larger."""
+        return max(0.15 * self.tolerance_um, 2.0 * self.level_sd_um)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,11 +98,11 @@ def advise(sizes: Sequence[SlideSize], step_um: float, largest_um: float | None)
 
     Examples
     --------
-    A size 5 µm too large, tolerance ±18 µm, 0.8 µm smaller per µm of approach: 6 µm deeper.
+    A size 8 µm too large, tolerance ±18 µm, 0.8 µm smaller per µm of approach: 10 µm deeper.
 
-    >>> size = SlideSize("over_pin", 5.0, 0.5, 0.0, 0.8, 2.0, -18.0, 18.0, 36.0)
+    >>> size = SlideSize("over_pin", 8.0, 0.5, 0.0, 0.8, 2.0, -18.0, 18.0, 36.0)
     >>> advise([size], 1.0, 20.0).approach_um
-    6.0
+    10.0
     """
     _expect(sizes, step_um)
     if not any(_is_off(size, step_um) for size in sizes):
