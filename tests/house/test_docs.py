@@ -1,5 +1,6 @@
 """What the documents promise holds: commands parse, the test line is the one run, links lead somewhere."""
 
+import importlib
 import re
 import shlex
 from pathlib import Path
@@ -49,14 +50,14 @@ def test_commands_are_found_in_a_document() -> None:
 
 @pytest.mark.parametrize("document", DOCUMENTS)
 def test_every_command_in_the_documents_parses(document: str, capsys: pytest.CaptureFixture[str]) -> None:
-    from spc.cli import build_parser
-
+    cli = importlib.import_module("spc.cli")
+    assert hasattr(cli, "build_parser"), "spc.cli offers no build_parser() that gives its argparse parser"
     commands = station_commands(text_of(document))
     assert commands or document != "README.md", "README.md shows no spc command"
     refused = []
     for arguments in commands:
         try:
-            build_parser().parse_args(arguments)
+            cli.build_parser().parse_args(arguments)
         except SystemExit as end:
             if end.code:
                 refused.append(f"spc {shlex.join(arguments)}: {capsys.readouterr().err.strip()}")
