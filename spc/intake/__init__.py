@@ -5,7 +5,7 @@ from spc.intake.events_file import EventsRead, read_events
 from spc.intake.number import NumberStyle, read_decimal, read_typed
 from spc.intake.number_style import settle_style
 from spc.intake.plan_file import read_plan, read_plans
-from spc.intake.plausible import doubt
+from spc.intake.plausible import doubt, plausible_window
 from spc.intake.readings_file import ReadingsRead, read_readings
 from spc.intake.refusals_file import write_refusals
 from spc.intake.source import Source
@@ -15,6 +15,6 @@ from spc.intake.typed_check import read_check, read_event
 
 __all__ = [
     "EventsRead", "HistoryRead", "NumberStyle", "ReadingsRead", "Source", "SubgroupsRead", "copied", "doubt",
-    "read_check", "read_decimal", "read_event", "read_events", "read_history", "read_plan", "read_plans",
-    "read_readings", "read_subgroups", "read_typed", "settle_style", "write_refusals",
+    "plausible_window", "read_check", "read_decimal", "read_event", "read_events", "read_history", "read_plan",
+    "read_plans", "read_readings", "read_subgroups", "read_typed", "settle_style", "write_refusals",
 ]  # fmt: skip

@@ -70,13 +70,14 @@ def both_readings(text: str) -> tuple[Decimal | None, Decimal | None]:
     >>> both_readings("3.1.")
     (None, None)
     """
+    exact = isinstance(text, ExactText)
     text = text.strip().replace("\u2212", "-")
-    if len(text) > _LONGEST:
+    if len(text) > _LONGEST and not exact:
         return None, None
     point = comma = None
     if _POINT.fullmatch(text) or _SMALL.fullmatch(text):
         point = Decimal(text.replace(",", ""))
-    if not isinstance(text, ExactText) and _COMMA.fullmatch(text):
+    if not exact and _COMMA.fullmatch(text):
         comma = Decimal(text.replace(".", "").replace(",", "."))
     return point, comma
 

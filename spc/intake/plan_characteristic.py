@@ -99,7 +99,7 @@ def _nominal(table: Table, kind: Kind) -> Decimal:
     of_zero = kind in MAGNITUDES or kind in SIGNED_DEVIATIONS
     nominal = table.number("nominal", Decimal(0) if of_zero else None)
     if nominal is None:
-        if "nominal" not in table.values:
+        if "nominal" not in table.values and table.values.get("kind") in KINDS:
             table.refuse("nominal", "the nominal is missing", "the size on the drawing, such as 31.250")
         return Decimal(0)
     return nominal
@@ -121,7 +121,9 @@ def _tolerance(table: Table, kind: Kind) -> ToleranceLimits:
 def _sound(table: Table, characteristic: Characteristic) -> None:
     """Refuse what is readable key by key but cannot be meant together."""
     target, gain = characteristic.target, characteristic.penetration_gain
-    if target is not None and not characteristic.tolerance.holds(target):
+    width = characteristic.tolerance.width
+    in_order = width is None or width >= 0
+    if target is not None and in_order and not characteristic.tolerance.holds(target):
         table.refuse("target", "the target lies outside the limits", "between lower and upper")
     if gain == 0:
         table.refuse("penetration_gain", "the slide must move the size", "a number other than 0")

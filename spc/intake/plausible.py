@@ -5,9 +5,10 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Final
 
+from spc.shop.layouts import MAGNITUDES
 from spc.shop.plan import Characteristic
 
-__all__ = ["doubt"]
+__all__ = ["doubt", "plausible_window"]
 
 _INCH: Final = Decimal("25.4")
 _FAR: Final = 5
@@ -55,26 +56,44 @@ def doubt(
     >>> over_pin = Characteristic("over_pin", "over_pin_diameter", "mm", Decimal("31.250"),
     ...                           ToleranceLimits(Decimal("31.232"), Decimal("31.268")))
     >>> doubt(Decimal("312.51"), over_pin)
-    '312.51 mm cannot be meant; 31.251 would be plausible: the decimal mark is one place off'
+    '312.51 mm looks like a slip, 31.251 would fit: the decimal mark is one place off'
     >>> doubt(Decimal("31.290"), over_pin) is None
     True
     """
     centre = characteristic.aim
+    unit = characteristic.unit
+    if characteristic.kind in MAGNITUDES and value < 0:
+        return f"{value} {unit} looks like a slip: a {characteristic.kind} is never below 0"
     half = _half_window(characteristic, sigma)
     if half is None:
         return None
     if abs(value - centre) <= half:
         return _swap_inside(value, characteristic, expected, sigma)
     middle = centre if expected is None else Decimal(repr(float(expected)))
-    fitting = [guess for guess in _slips(value, characteristic) if abs(guess[1] - centre) <= half]
-    unit = characteristic.unit
+    # A value around 0 can be scaled into any window: there the guess must lie inside the tolerance.
+    near = half if characteristic.nominal else half / 4
+    fitting = [guess for guess in _slips(value, characteristic, half) if abs(guess[1] - centre) <= near]
     if fitting:
         slip, meant = min(fitting, key=lambda guess: (_rank(guess[0]), abs(guess[1] - middle)))
-        return f"{value} {unit} cannot be meant; {_plain(meant)} would be plausible: {slip}"
+        return f"{value} {unit} looks like a slip, {_plain(meant)} would fit: {slip}"
     if abs(value - centre) > _FAR * half:
         off = _plain(abs(value - centre))
         return f"{value} {unit} lies {off} {unit} from the target {centre}: gauge this piece again"
     return None
+
+
+def plausible_window(
+    characteristic: Characteristic, sigma: float | None = None
+) -> tuple[float, float] | None:
+    """Return the window of plausible values as floats, in the plan's unit; None where nothing bounds it.
+
+    For callers with many values: inside it, and within 5 sigma of the expected size, `doubt` says nothing.
+    """
+    half = _half_window(characteristic, sigma)
+    if half is None:
+        return None
+    low = Decimal(0) if characteristic.kind in MAGNITUDES else characteristic.aim - half
+    return float(low), float(characteristic.aim + half)
 
 
 def _half_window(characteristic: Characteristic, sigma: float | None) -> Decimal | None:
@@ -99,7 +118,7 @@ def _rank(slip: str) -> int:
     return _RANKS.index(slip)
 
 
-def _slips(value: Decimal, characteristic: Characteristic) -> Iterator[Guess]:
+def _slips(value: Decimal, characteristic: Characteristic, half: Decimal) -> Iterator[Guess]:
     """Yield what might have been meant, each with its slip."""
     for power in (1, -1):
         yield _RANKS[0], value.scaleb(power)
@@ -108,19 +127,24 @@ def _slips(value: Decimal, characteristic: Characteristic) -> Iterator[Guess]:
     yield _RANKS[2], value * _INCH
     yield _RANKS[2], value / _INCH
     if characteristic.nominal:
-        master = (
-            characteristic.master_size if characteristic.master_size is not None else characteristic.nominal
-        )
-        yield _RANKS[3], master + value
-        yield _RANKS[3], master + value / Decimal(repr(characteristic.um_per_unit))
+        yield from _deviation_for_size(value, characteristic, half)
+        yield from ((_RANKS[7], swapped) for swapped in _swaps(value))
+        yield from ((_RANKS[8], shorter) for shorter in _without_doubled(value))
+        yield from ((_RANKS[9], longer) for longer in _with_one_more(value))
     else:
         yield _RANKS[5], -value
         if characteristic.master_size:
             yield _RANKS[4], value - characteristic.master_size
-    if characteristic.nominal:
-        yield from ((_RANKS[7], swapped) for swapped in _swaps(value))
-        yield from ((_RANKS[8], shorter) for shorter in _without_doubled(value))
-        yield from ((_RANKS[9], longer) for longer in _with_one_more(value))
+
+
+def _deviation_for_size(value: Decimal, characteristic: Characteristic, half: Decimal) -> Iterator[Guess]:
+    """Yield the size that a small number typed in its place would be the deviation of."""
+    master = characteristic.master_size if characteristic.master_size is not None else characteristic.nominal
+    per_unit = Decimal(repr(characteristic.um_per_unit))
+    if abs(value) <= half:
+        yield _RANKS[3], master + value
+    if value == round(value, 1) and abs(value) <= half * per_unit:  # µm are read to a tenth at most
+        yield _RANKS[3], master + value / per_unit
 
 
 def _swap_inside(
