@@ -13,7 +13,7 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 BROWSER_NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 BROWSER_FLAGS = (
@@ -34,6 +34,8 @@ SERVER_SETTINGS = {
     "client.toolbarMode": "minimal",
 }
 SETTLED = '[data-testid="stApp"][data-test-script-state="notRunning"]'
+
+expect.set_options(timeout=30_000)  # a busy machine is slow, not wrong
 
 Serve = Callable[..., str]
 

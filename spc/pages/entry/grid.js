@@ -22,7 +22,7 @@ function build(host, data) {
   part.reason.hidden = true;
   const grid = {
     host, layout, part, places: makePlaces(layout), byInput: new Map(), keptUnder: `${data.key}\n${layout.token}`,
-    seq: 0, judged: 0, struck: [], meanwhile: [], current: null, listens: false, stop: null, overflow: "", send: () => {},
+    seq: 0, judged: 0, struck: [], meanwhile: [], current: null, listens: false, leaving: false, stop: null, overflow: "", send: () => {},
   };
   const remembered = kept.get(grid.keptUnder);
   recall(grid, remembered && remembered.seq > data.draft.seq ? remembered : data.draft);
@@ -56,18 +56,7 @@ function listen(host) {
   });
   host.addEventListener("click", with_(onClick));
   host.querySelector("[data-stop]").addEventListener("cancel", (event) => event.preventDefault());
-  host.strayKeys = with_(onStrayKey);
-  document.addEventListener("keydown", host.strayKeys, true);
-}
-
-// A gauge that sends while nothing on the page has the focus is still heard.
-function onStrayKey(grid, event) {
-  if (!grid.host.isConnected) return void document.removeEventListener("keydown", grid.host.strayKeys, true);
-  if (event.composedPath().includes(grid.host)) return;
-  if (grid.stop) return void keyWhileStopped(grid, event);
-  const plain = !event.ctrlKey && !event.altKey && !event.metaKey;
-  const nowhere = document.activeElement === document.body || document.activeElement === null;
-  if (plain && nowhere && /^[\d.,+\-]$/.test(event.key)) returnFocus(grid, event);
+  listenOutside(host);
 }
 
 function onKey(grid, event) {
@@ -75,7 +64,7 @@ function onKey(grid, event) {
   wakeSound();
   const place = grid.byInput.get(event.target);
   if (event.ctrlKey || event.altKey || event.metaKey) {
-    if (event.key === "Enter" && place) take(grid, place); // so that a save by Ctrl+Enter has the last value
+    if (event.key === "Enter" && place && place.typed) takeThenPassOn(grid, place, event);
     return;
   }
   event.stopPropagation();
@@ -149,6 +138,7 @@ function onInput(grid, event) {
   if (!place) return;
   place.typed = true;
   paintPlace(grid, place);
+  paintTray(grid);
 }
 
 function onFocus(grid, event) {

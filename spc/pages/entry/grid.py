@@ -21,7 +21,7 @@ __all__ = ["entry_grid"]
 Judge = Callable[[str, int, str], str | None]
 Beside = Callable[[str, int, str], str | None]
 
-_SCRIPTS = ("words.js", "places.js", "stop.js", "parts.js", "grid.js")
+_SCRIPTS = ("words.js", "places.js", "stop.js", "parts.js", "outside.js", "grid.js")
 
 
 def entry_grid(

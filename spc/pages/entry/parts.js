@@ -136,6 +136,9 @@ function paintTray(grid) {
   part.trayTitle.textContent = "These values arrived while the grid was stopped. Put each one in, or set it aside; both are recorded.";
   fillList(part.trayList, held.map((value) => value.text));
   const place = grid.current;
-  part.put.disabled = !place;
-  part.put.textContent = place ? `Put ${held[0].text} into ${placeWords(place)}` : `Touch the place ${held[0].text} belongs to`;
+  const again = place && place.why && !place.typed; // what came after a refused text hardly belongs in its place
+  part.put.disabled = !place || Boolean(again);
+  if (!place) part.put.textContent = `Touch the place ${held[0].text} belongs to`;
+  else if (again) part.put.textContent = `First gauge ${placeWords(place)} again`;
+  else part.put.textContent = `Put ${held[0].text} into ${placeWords(place)}`;
 }

@@ -63,7 +63,9 @@ function changed(grid) {
   grid.seq += 1;
   const whole = structuredClone(record(grid));
   kept.set(grid.keptUnder, whole);
+  grid.leaving = true;
   grid.send(whole);
+  setTimeout(() => { grid.leaving = false; }, 0); // stands behind the sending itself
   paint(grid);
 }
 
@@ -93,9 +95,12 @@ function take(grid, place) {
 
 function redoPiece(grid, piece) {
   const row = grid.places.filter((place) => place.piece === piece);
+  for (const place of grid.places.filter((other) => other.typed)) {
+    strike(grid, place, place.input.value.trim(), "redo"); // half typed anywhere: no reading, but kept
+    place.typed = false;
+  }
   for (const place of row) {
     strike(grid, place, place.text, "redo");
-    if (place.typed && place.input.value.trim() !== place.text) strike(grid, place, place.input.value.trim(), "redo");
     Object.assign(place, { text: "", skip: "", why: "", beside: "", seen: false, typed: false, at: grid.seq + 1 });
   }
   changed(grid);

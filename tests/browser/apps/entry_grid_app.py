@@ -32,7 +32,7 @@ def layout(token: str, by: str) -> GridLayout:
                 lower="28.470 mm",
                 upper="28.530 mm",
             ),
-            GridColumn("runout", "Run-out", "mm", 5, upper="0.020"),
+            GridColumn("runout", st.query_params.get("label", "Run-out"), "mm", 5, upper="0.020"),
             GridColumn("lead", "Lead deviation", "mm", 1, later=True, lower="−0.014", upper="0.014"),
         ),
         by=by,  # type: ignore[arg-type]  # comes from the query of the test
