@@ -27,7 +27,7 @@ def setting_panel(settings: Sequence[SettingPoint], top_px: float, height_px: fl
     """Return the panel of the slide; deeper is always further down, whichever way the machine counts."""
     shown = [float(point.shown_mm) for point in settings]
     digits = max((_decimals(point.shown_mm) for point in settings), default=3)
-    low, high = span_of(shown, least=2 * 10.0**-digits, air=0.35)
+    low, high = span_of(shown, least=6 * 10.0**-digits, air=0.35)
     if any(point.setting_mm != 0 and point.shown_mm == point.setting_mm for point in settings):
         low, high = high, low
     return Panel(top_px, top_px + height_px, low, high, digits, ticks=3)
