@@ -83,7 +83,10 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
     Without finished sets growth is any of 0 to about a tenth of the tolerance in 1,000 pieces: the span
     from die sets of a few thousand pieces to those of a hundred thousand; the gain is the plan's, within a
     fifth of it. Each finished set narrows both: the guess counts as half a set for the centre and as two for
-    the spread between sets, so that one or two sets never look certain.
+    the spread between sets, so that one or two sets never look certain. The rate wanders by a sixteenth of
+    itself in 1,000 pieces: on simulated fleets with break-in and late acceleration, nine in ten forecasts then
+    hold in 95 to 100 % of lives; twice as much made them a third to a half wider, half
+    as much held in 88 to 100 %.
 
     References
     ----------
@@ -110,7 +113,7 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
         offset_sd_um=max(tolerance, 20.0),
         rate_um_per_1000=rate,
         rate_sd_um_per_1000=rate_sd,
-        rate_wander_um_per_1000=0.12 * max(abs(rate), rate_sd / 3.0),
+        rate_wander_um_per_1000=0.06 * max(abs(rate), rate_sd / 3.0),
         gain=gain,
         gain_sd=gain_sd,
         wander_sd_um=0.05 * tolerance,
