@@ -23,12 +23,12 @@ class HistoryRead:
     ----------
     readings : ReadingsRead
         Without the checks that stand before the first die set of their machine.
-    events : EventsRead or None
+    logged : EventsRead or None
         None where no file of events was given.
     """
 
     readings: ReadingsRead
-    events: EventsRead | None = None
+    logged: EventsRead | None = None
 
     @property
     def checks(self) -> tuple[CheckGauged, ...]:
@@ -36,24 +36,24 @@ class HistoryRead:
         return self.readings.checks
 
     @property
-    def logged(self) -> tuple[EventLogged, ...]:
+    def events(self) -> tuple[EventLogged, ...]:
         """In file order."""
-        return self.events.events if self.events else ()
+        return self.logged.events if self.logged else ()
 
     @property
     def refusals(self) -> tuple[Refusal, ...]:
         """Of both files, the readings first."""
-        return self.readings.refusals + (self.events.refusals if self.events else ())
+        return self.readings.refusals + (self.logged.refusals if self.logged else ())
 
     @property
     def rows(self) -> int:
         """Rows of both files."""
-        return self.readings.rows + (self.events.rows if self.events else 0)
+        return self.readings.rows + (self.logged.rows if self.logged else 0)
 
     @property
     def accepted_rows(self) -> int:
         """Rows taken of both files."""
-        return self.readings.accepted_rows + (self.events.accepted_rows if self.events else 0)
+        return self.readings.accepted_rows + (self.logged.accepted_rows if self.logged else 0)
 
 
 def read_history(

@@ -127,8 +127,8 @@ def test_garbage_lines_never_lose_an_accepted_row(lines: list[str], place: int) 
 def test_one_bad_cell_refuses_one_row(column: str, cell: str) -> None:
     cells = dict(zip(NAMES, row("31.250").split(","), strict=True))
     cells[column] = cell
-    found = read("\n".join([HEADER, ",".join(cells.values()), row("31.260", piece=9)]))
-    assert values(found)[-1] == ("over_pin", 9, "31.260")
+    found = read("\n".join([HEADER, ",".join(cells.values()), row("0.001", "lead_error", 9)]))
+    assert values(found)[-1] == ("lead_error", 9, "0.001")
     taken = sum(len(check.readings) for check in found.checks) - 1
     assert taken == (not found.refusals)
 
