@@ -1,0 +1,95 @@
+"""A small invented plan and hand-made checks for it."""
+
+from collections.abc import Sequence
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from spc.station import Station, open_station
+
+START = datetime(2026, 5, 4, 6, tzinfo=UTC)
+
+PLAN = """
+[part]
+id = "T-9"
+description = "test shaft"
+[plant]
+zone = "Europe/Berlin"
+[[machine]]
+id = "M1"
+slide_step_mm = 0.001
+largest_move_mm = 0.010
+[[machine]]
+id = "M2"
+slide_step_mm = 0.005
+display = "deeper_is_smaller"
+[die_set]
+correction_travel = 0.060
+[check]
+subgroup_size = 5
+interval_minutes = 60
+[[characteristic]]
+name = "over_pin"
+kind = "over_pin_diameter"
+unit = "mm"
+nominal = 31.250
+lower = 31.232
+upper = 31.268
+set_by = "penetration"
+penetration_gain = 0.80
+limits = "with_die_wear"
+[[characteristic]]
+name = "bow"
+kind = "straightness"
+unit = "mm"
+nominal = 0.0
+upper = 0.050
+subgroup_size = 2
+[[characteristic]]
+name = "look"
+kind = "visual"
+answers = ["ok", "flakes", "chip mark"]
+"""
+
+
+def pattern(hours: float) -> tuple[float, ...]:
+    """Five pieces around their mean, mm; never the same twice in a row, range about 4 µm."""
+    wide, narrow = 0.002 + 0.0001 * (round(hours) % 5), 0.001 + 0.0001 * (round(hours) % 3)
+    return (0.0, wide, -wide, narrow, -narrow)
+
+
+def open_shop() -> Station:
+    """A station with the plan taken in, on a record of its own."""
+    live = open_station(":memory:", now=lambda: START + timedelta(days=30))
+    live.take_plan(PLAN)
+    return live
+
+
+def at(hours: float) -> str:
+    """Plant time so many hours after the start, as typed."""
+    return (START + timedelta(hours=2 + hours)).replace(tzinfo=None).isoformat()
+
+
+def check(
+    hours: float,
+    mean: float = 31.250,
+    counter: int | None = None,
+    *,
+    pieces: Sequence[str] | None = None,
+    **more: Any,
+) -> dict[str, Any]:
+    """A check with five over-pin pieces around a mean; keywords add or replace keys and characteristics."""
+    values: dict[str, Any] = {"over_pin": list(pieces or [f"{mean + each:.4f}" for each in pattern(hours)])}
+    values |= more.pop("values", {})
+    return {"time": at(hours), "machine": "M1", "part": "T-9", "counter": counter, "values": values, **more}
+
+
+def event(hours: float, kind: str, value: str = "", **more: Any) -> dict[str, Any]:
+    return {"time": at(hours), "machine": "M1", "part": "T-9", "event": kind, "value": value, **more}
+
+
+def running(live: Station, checks: int, *, counter: int = 300, mean: float = 31.250) -> None:
+    """A set mounted at the start, its slide at 12.340, and so many quiet hourly checks."""
+    live.log(event(0, "die_set_mounted", "D-1"))
+    live.log(event(0, "penetration", "12.340"))
+    for hour in range(1, checks + 1):
+        live.check_in(check(hour, mean, counter * hour))

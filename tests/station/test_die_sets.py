@@ -1,0 +1,101 @@
+"""Die sets that go on, come off, return and are reground; and events that name no part."""
+
+from shaft import PLAN, at, check, event, open_shop, running
+
+
+def test_age_is_summed_over_mountings():
+    live = open_shop()
+    running(live, 4)
+    live.log(event(4.5, "die_set_removed", "part_change", counter=1300))
+    live.log(event(5, "die_set_mounted", "D-1"))
+    verdict = live.check_in(check(6, 31.250, 200))
+
+    assert verdict.die_set == "D-1"
+    assert verdict.counter == 200
+    assert verdict.age == 1500
+
+
+def test_a_set_that_returns_keeps_its_growth_with_an_unknown_slide_zero():
+    live = open_shop()
+    live.log(event(0, "die_set_mounted", "D-1"))
+    live.log(event(0, "penetration", "12.340"))
+    for hour in range(1, 11):
+        before = live.check_in(check(hour, 31.246 + 0.0006 * hour, 300 * hour))
+    live.log(event(10.5, "die_set_removed", "part_change"))
+    live.log(event(11, "die_set_mounted", "D-1"))
+    live.log(event(11, "penetration", "12.520"))
+    after = live.check_in(check(12, 31.251, 100))
+
+    low, high = before.die_life.wear_um_per_1000.low90, before.die_life.wear_um_per_1000.high90
+    assert low <= after.die_life.wear_um_per_1000.estimate <= high
+    assert after.die_life.correction_used_mm == 0.0  # the jump of the display is no slide move
+    assert "beyond_limits" not in {each.kind for each in after.signals}
+
+
+def test_a_reground_set_starts_anew():
+    live = open_shop()
+    running(live, 4)
+    live.log(event(4.5, "die_set_removed", "worn"))
+    live.log(event(5, "die_set_mounted", "D-1"))
+    live.log(event(5, "die_set_reground", "D-1"))
+    verdict = live.check_in(check(6, 31.250, 250))
+
+    assert verdict.age == 250
+
+
+def test_only_worn_and_chipped_end_a_life():
+    from spc.station.refold import present_state
+
+    live = open_shop()
+    reasons = ["worn", "chipped", "planned", "other", "part_change"]
+    for place, reason in enumerate(reasons):
+        hour = 10 * place
+        live.log(event(hour, "die_set_mounted", f"D-{place}"))
+        live.check_in(check(hour + 1, 31.250, 300))
+        live.log(event(hour + 2, "die_set_removed", reason, counter=600))
+    with live.store.reading() as shelf:
+        finished = present_state(shelf, "T-9").finished
+
+    assert {each.reason: each.ended for each in finished} == {
+        "worn": True,
+        "chipped": True,
+        "planned": False,
+        "other": False,
+    }
+    assert {each.age_pieces for each in finished} == {600}
+
+
+def test_pieces_after_the_last_check_of_a_set_removed_in_doubt_are_reported():
+    live = open_shop()
+    running(live, 3)
+    live.check_in(check(4, 31.290, 1200))
+    logged = live.log(event(4.4, "die_set_removed", "worn", counter=1320))
+
+    assert (logged.held.from_counter, logged.held.to_counter, logged.held.pieces) == (1200, 1320, 120)
+
+
+def test_a_machine_event_without_a_part_reaches_every_part_on_the_machine():
+    live = open_shop()
+    live.take_plan(PLAN.replace('id = "T-9"', 'id = "T-10"'))
+    live.log(event(0, "die_set_mounted", "D-7", part=""))
+    first = live.check_in(check(1, counter=300))
+    second = live.check_in({**check(2, counter=600), "part": "T-10"})
+
+    assert first.die_set == second.die_set == "D-7"
+
+
+def test_the_same_event_twice_is_one_event():
+    live = open_shop()
+    assert live.log(event(0, "die_set_mounted", "D-1")).new
+    assert not live.log(event(0, "die_set_mounted", "D-1")).new
+
+
+def test_a_late_mounting_judges_the_checks_behind_it_again():
+    live = open_shop()
+    unnamed = live.check_in(check(1, counter=300))
+    live.log({**event(0, "die_set_mounted", "D-1"), "time": at(0)})
+    with live.store.reading() as shelf:
+        kept = shelf.verdicts("T-9", superseded=True)
+
+    assert unnamed.die_set is None
+    assert [each.superseded_at is None for each in kept] == [False, True]
