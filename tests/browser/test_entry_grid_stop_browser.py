@@ -110,6 +110,7 @@ def test_a_refused_value_blocks_completeness_until_it_is_replaced(serve: Serve, 
     hand.wait_kept()
     refused = page.locator('[data-testid="stExpander"] code').nth(1)
     expect(refused).to_have_text("over_pin/1")
+    expect(page.locator("[data-count]")).to_contain_text("0 of 15 in")
     hand.send(["31.250"])
     hand.wait_kept()
     expect(refused).to_have_text("none refused")

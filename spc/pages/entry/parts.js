@@ -35,6 +35,7 @@ function buildTable(grid) {
   const top = make("thead");
   top.append(head);
   grid.part.table.replaceChildren(top, body);
+  grid.part.table.style.minWidth = `${150 + 172 * columns.length}px`;
   grid.part.table.classList.toggle("noted", columns.some((column) => column.mode === "deviation_um"));
   grid.part.reasonPicks.replaceChildren(...grid.layout.skip_reasons.map((reason) => {
     const pick = make("button", "", reason);
@@ -92,7 +93,7 @@ function cellOf(grid, place) {
 function paint(grid) {
   for (const place of grid.places) paintPlace(grid, place);
   const wanted = grid.places.filter((place) => !place.column.later);
-  const done = wanted.filter((place) => !isOpen(place)).length;
+  const done = wanted.filter((place) => !isOpen(place) && !place.why).length;
   const safe = grid.judged >= grid.seq ? "kept" : "being kept …";
   grid.part.count.textContent = `${done} of ${wanted.length} in · ${safe}`;
   grid.part.end.textContent = endWords(grid);
