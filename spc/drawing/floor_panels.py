@@ -15,11 +15,11 @@ __all__ = ["ROW_PX", "die_change_layers", "event_layers", "lane_rows", "setting_
 
 Layer = dict[str, Any]
 ROW_PX = 26
-_MOST_ROWS = 4
+_MOST_ROWS = 5
 _MOST_DIE_CHANGES = 30
 _MOST_DOTS = 40
-_PLOT_PX = 900
-"""Width of the plot that labels are laid out for; on a wider page they only get more room."""
+_PLOT_PX = 690
+"""Width of the plot on a small laptop beside the page list; on a wider page labels only get more room."""
 _DIE_EVENTS = ("die_set_mounted", "die_set_reground", "die_set_removed")
 
 

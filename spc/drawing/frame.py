@@ -105,7 +105,7 @@ def heading(y_px: float, words: str, aside: str, colours: Theme) -> Layer:
     strong = fixed_text(words, 0, y_px, colours.ink, TITLE_PX, weight="bold")
     if not aside:
         return strong
-    beside = words_px(words, TITLE_PX) * 1.04 + 16
+    beside = words_px(words, TITLE_PX) * 1.06 + 16
     return {"layer": [strong, fixed_text(aside, beside, y_px, colours.quiet, LABEL_PX)]}
 
 
@@ -146,5 +146,5 @@ def halo_text(mark: dict[str, Any], encoding: dict[str, Any], colour: str, colou
 
 
 def words_px(words: str, size_px: float) -> float:
-    """Return about how wide words come out; letters of our faces are half as wide as high."""
-    return len(words) * size_px * 0.49
+    """Return about how wide words come out; letters of our faces are nearly half as wide as high."""
+    return len(words) * size_px * 0.47

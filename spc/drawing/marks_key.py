@@ -15,11 +15,11 @@ def marks_key(y_px: float, rows: list[Row], colours: Theme) -> dict[str, Any]:
     x_px = 8.0
     if any(row["n"] != "1" for row in rows):
         layers += _entry(x_px, y_px, "piece", None, colours)
-        x_px += 20 + words_px("piece", VALUE_PX) + 22
+        x_px += 20 + words_px("piece", VALUE_PX) + 18
     for name, look in LOOKS.items():
         if any(row["look"] == name for row in rows):
             layers += _entry(x_px, y_px, look.word, look, colours)
-            x_px += 20 + words_px(look.word, VALUE_PX) + 22
+            x_px += 20 + words_px(look.word, VALUE_PX) + 18
     return {"layer": layers}
 
 

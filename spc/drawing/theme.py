@@ -116,9 +116,9 @@ class Look:
 _ROUND: Final = "M1,0A1,1,0,1,1,-1,0A1,1,0,1,1,1,0Z"
 
 LOOKS: Final = {
-    "ordinary": Look(_ROUND, True, 70, 0, "size", "check, mean"),
+    "ordinary": Look(_ROUND, True, 70, 0, "size", "mean"),
     "against": Look("M0,-1L1,0L0,1L-1,0Z", False, 260, 3, "watch", "something against it"),
-    "out": Look("M-1,-1L1,-1L0.25,0L1,1L-1,1L-0.25,0Z", True, 230, 0, "hold", "out or held back"),
+    "out": Look("M-1,-1L1,-1L0.25,0L1,1L-1,1L-0.25,0Z", True, 230, 0, "hold", "out or held"),
     "other": Look("M0,-1L0.95,0.75L-0.95,0.75Z", False, 120, 2, "size", "set-up, other"),
     "struck_out": Look(_ROUND + "M-1.4,1.4L1.4,-1.4", False, 90, 1.5, "quiet", "struck out"),
     "suspect": Look(
