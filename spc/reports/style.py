@@ -1,0 +1,62 @@
+"""The look of paper: our own colours and type on a white A4 sheet, page x of y by CSS, no outside request."""
+
+from spc.drawing.theme import FONT, theme
+
+__all__ = ["page_style"]
+
+
+def page_style(running_head: str) -> str:
+    """Return the style sheet of a report.
+
+    Parameters
+    ----------
+    running_head : str
+        What stands at the top of every page.
+    """
+    colours = theme("light")
+    head = running_head.replace("\\", "").replace('"', "'").replace("<", "").replace("\n", " ")
+    return f"""
+@page {{ size: A4; margin: 19mm 15mm 18mm 15mm;
+  @top-left {{ content: "{head}"; font: 8pt {FONT}; color: {colours.quiet}; }}
+  @bottom-left {{ content: "Statistics only: releases no parts, sends no settings.";
+    font: 8pt {FONT}; color: {colours.quiet}; }}
+  @bottom-right {{ content: "page " counter(page) " of " counter(pages); font: 8pt {FONT};
+    color: {colours.quiet}; }} }}
+* {{ box-sizing: border-box; }}
+html {{ -webkit-print-color-adjust: exact; print-color-adjust: exact; }}
+body {{ margin: 0 auto; max-width: 190mm; padding: 8mm 5mm; background: #ffffff; color: {colours.ink};
+  font: 10pt/1.42 {FONT}; }}
+@media print {{ body {{ max-width: none; padding: 0; }} }}
+h1 {{ font-size: 20pt; line-height: 1.15; margin: 0 0 1mm; }}
+h2 {{ font-size: 13.5pt; margin: 8mm 0 2mm; padding-top: 2mm; border-top: 1.2pt solid {colours.ink};
+  break-after: avoid; }}
+h3 {{ font-size: 10.5pt; margin: 4mm 0 1mm; break-after: avoid; }}
+p {{ margin: 1mm 0 2mm; }}
+.quiet {{ color: {colours.quiet}; }}
+.small {{ font-size: 8.5pt; line-height: 1.38; }}
+.review + .review {{ break-before: page; }}
+.fresh {{ break-before: page; border-top: 0; padding-top: 0; margin-top: 0; }}
+.facts {{ display: grid; grid-template-columns: 30mm 1fr; gap: 0.6mm 4mm; margin: 3mm 0 4mm; }}
+.facts dt {{ color: {colours.quiet}; }} .facts dd {{ margin: 0; }}
+table {{ border-collapse: collapse; width: 100%; margin: 1.5mm 0 3mm; font-variant-numeric: tabular-nums; }}
+thead {{ display: table-header-group; }}
+tr {{ break-inside: avoid; }}
+th {{ text-align: left; font-weight: normal; color: {colours.quiet}; font-size: 8.5pt; line-height: 1.25;
+  vertical-align: bottom; border-bottom: 0.8pt solid {colours.quiet}; padding: 0.8mm 2.5mm 0.8mm 0; }}
+td {{ vertical-align: top; border-bottom: 0.5pt solid {colours.faint}; padding: 0.9mm 2.5mm 0.9mm 0; }}
+.n {{ text-align: right; white-space: nowrap; }}
+.bold {{ font-weight: bold; }}
+.counts {{ display: flex; flex-wrap: wrap; gap: 2mm 3mm; margin: 2mm 0 3mm; padding: 0; list-style: none; }}
+.counts li {{ flex: 1 1 26mm; border-left: 2.4pt solid {colours.faint}; padding: 0 0 0 2.5mm; }}
+.counts b {{ display: block; font-size: 15pt; line-height: 1.2; font-weight: bold; }}
+.counts svg {{ width: 4.2mm; height: 4.2mm; vertical-align: -0.6mm; margin-right: 1mm; }}
+.answer {{ font-weight: bold; }}
+.not-shown {{ color: {colours.hold}; }} .cannot-tell {{ color: {colours.adjust}; }}
+.shown {{ color: {colours.size}; }}
+figure {{ margin: 2mm 0 3mm; break-inside: avoid; }}
+figure > svg {{ width: 100%; height: auto; display: block; }}
+figcaption {{ color: {colours.quiet}; font-size: 8.5pt; }}
+.caution {{ border: 0.8pt solid {colours.quiet}; padding: 2mm 3mm; margin: 4mm 0; break-inside: avoid; }}
+.sign {{ display: grid; grid-template-columns: repeat(3, 1fr); gap: 8mm; margin-top: 14mm; break-inside: avoid; }}
+.sign div {{ border-top: 0.8pt solid {colours.ink}; padding-top: 1mm; color: {colours.quiet}; font-size: 8.5pt; }}
+"""
