@@ -18,6 +18,7 @@ from spc.reports.words import (
 )
 from spc.shop import Characteristic
 from spc.station import CharacteristicReview, Review
+from spc.station.views import CheckPoint
 
 __all__ = ["characteristic_part"]
 
@@ -35,7 +36,7 @@ def characteristic_part(one: CharacteristicReview, review: Review, name: str) ->
     return f"{head}{chart}{_limits(one, review)}{pieces}{_capability(one)}"
 
 
-def _hourly(one: CharacteristicReview) -> list:
+def _hourly(one: CharacteristicReview) -> list[CheckPoint]:
     return [
         point
         for point in one.history.points

@@ -92,8 +92,8 @@ def _line(one: CharacteristicReview, review: Review) -> Row:
     stands: Row = [None] * 7
     if limits is not None:
         stands = [
-            limits.standing, limits.signed_by, _wall(limits.signed_at, review), limits.centre, limits.lower, limits.upper,
-            limits.spread_upper,
+            limits.standing, limits.signed_by, _wall(limits.signed_at, review), limits.centre, limits.lower,
+            limits.upper, limits.spread_upper,
         ]  # fmt: skip
     return [
         review.machine, characteristic.name, characteristic.unit, None if lower is None else float(lower),
@@ -118,8 +118,8 @@ def _subgroups(review: Review) -> list[Row]:
     return [
         [
             review.machine, one.characteristic.name, one.characteristic.unit, _wall(point.time, review),
-            PURPOSE_WORDS.get(point.purpose, point.purpose), point.die_set, point.counter, point.age, point.n, point.mean,
-            point.range, point.lower, point.upper, point.spread_upper, point.standing, point.struck_out, point.suspect,
+            PURPOSE_WORDS.get(point.purpose, point.purpose), point.die_set, point.counter, point.age, point.n,
+            point.mean, point.range, point.lower, point.upper, point.spread_upper, point.standing, point.struck_out, point.suspect,
             point.verdict, " ".join(point.says), "; ".join(f"{value:.10g}" for value in point.values),
         ]
         for one in review.characteristics
