@@ -12,7 +12,7 @@ __all__ = ["demo_policy", "demo_shop"]
 
 MACHINES = (
     Machine("R1", 0.001, "one", "deeper_is_larger", 0.020, ("AK", "LB", "SN"), 6.0, 12.0, 12.350),
-    Machine("R2", 0.005, "one", "deeper_is_smaller", 0.020, ("GF", "JT", "TB"), 4.0, 12.0, 38.400),
+    Machine("R2", 0.005, "one", "deeper_is_smaller", 0.020, ("GF", "JT", "TB"), 4.0, 12.0, -38.600),
     Machine("R3", 0.001, "one", "deeper_is_larger", 0.015, ("HM", "RO", "CV"), 5.0, 14.0, 21.700),
 )
 

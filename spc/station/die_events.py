@@ -8,6 +8,7 @@ from spc.shop import EventLogged
 from spc.station.priors import prior_of
 from spc.station.state import DieSetState, MachineState, News, StreamState
 from spc.wear import FinishedSet, WearBelief, change_batch, open_shift, remount
+from spc.wear.belief import GAIN, WEAR
 
 __all__ = ["apply_event"]
 
@@ -121,11 +122,18 @@ def _remember_life(state: StreamState, die_set: DieSetState, age: int, reason: s
     for name, belief in die_set.beliefs.items():
         lived = belief.age_pieces / 1000.0
         if lived > 0 and belief.checks >= 8:
-            rates.append((name, belief.mean[1] / lived))
-            gains.append((name, belief.mean[3]))
+            rates.append((name, belief.mean[WEAR] / lived))
+            if _moves_taught(state, name, belief):
+                gains.append((name, belief.mean[GAIN]))
     life = FinishedSet(die_set.id, age, reason in _LIFE_ENDS, reason, tuple(rates), tuple(gains))
     others = tuple(each for each in state.finished if each.die_set != die_set.id or each.ended)
     return replace(state, finished=(*others, life))
+
+
+def _moves_taught(state: StreamState, name: str, belief: WearBelief) -> bool:
+    """Whether slide moves told the gain anything: a prior handed on as evidence would only grow surer of itself."""
+    prior = prior_of(state, name)
+    return prior is not None and belief.var(GAIN) < 0.5 * prior.gain_sd**2
 
 
 def _penetration(state: StreamState, event: EventLogged) -> StreamState:
