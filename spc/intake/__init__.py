@@ -1,5 +1,6 @@
 """The door: typed text, files and gauges become facts, or collected refusals."""
 
+from spc.intake.columns_file import ColumnsRead, read_columns
 from spc.intake.copied import copied
 from spc.intake.events_file import EventsRead, read_events
 from spc.intake.number import NumberStyle, read_decimal, read_typed
@@ -14,7 +15,8 @@ from spc.intake.together import HistoryRead, read_history
 from spc.intake.typed_check import read_check, read_event
 
 __all__ = [
-    "EventsRead", "HistoryRead", "NumberStyle", "ReadingsRead", "Source", "SubgroupsRead", "copied", "doubt",
-    "plausible_window", "read_check", "read_decimal", "read_event", "read_events", "read_history", "read_plan",
-    "read_plans", "read_readings", "read_subgroups", "read_typed", "settle_style", "write_refusals",
+    "ColumnsRead", "EventsRead", "HistoryRead", "NumberStyle", "ReadingsRead", "Source", "SubgroupsRead",
+    "copied", "doubt", "plausible_window", "read_check", "read_columns", "read_decimal", "read_event",
+    "read_events", "read_history", "read_plan", "read_plans", "read_readings", "read_subgroups", "read_typed",
+    "settle_style", "write_refusals",
 ]  # fmt: skip

@@ -67,6 +67,8 @@ def read_bare_table(source: Source) -> BareTable:
     wide = sorted((number, cell) for cell, name in enumerate(columns) if (number := piece_of_column(name)))
     if piece is not None:
         wide = [(0, columns.index("value"))]
+    elif not wide and "value" in columns:
+        wide = [(1, columns.index("value"))]
     if not wide:
         shown = ", ".join(columns)[:60]
         reason = "nothing here names the values"

@@ -12,8 +12,10 @@ from spc.shop.moment import to_local, to_utc
 __all__ = ["AS_TIME", "FileMoments", "read_moment"]
 
 AS_TIME: Final = "date and time such as 2026-03-02T09:00 or 2026-03-02T09:00:00+01:00"
+_OFFSET: Final = r"(Z|[+-][0-9]{2}(:?[0-9]{2})?)?"
 _ISO: Final = re.compile(
-    r"[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:[0-9]{2}([.,][0-9]{1,6})?)?(Z|[+-][0-9]{2}:?[0-9]{2})?"
+    r"([0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:[0-9]{2}([.,][0-9]{1,9})?)?"
+    r"|[0-9]{8}T[0-9]{4}([0-9]{2})?)" + _OFFSET
 )
 _TIME_ONLY: Final = re.compile(r"T?[0-9]{1,2}[:.h][0-9]{2}([:.][0-9]{2})?.*")
 _DATE_ONLY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")

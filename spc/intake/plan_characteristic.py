@@ -166,11 +166,13 @@ def _signed_at(limits: Table, zone: str) -> datetime | None:
 
 
 def _positions(table: Table) -> tuple[str, ...]:
-    """Read the places on a piece: names, or how many."""
+    """Read the places on a piece: names, tables with a name, or how many."""
     for key in ("positions", "position"):
         value = table.values.get(key)
         if isinstance(value, int) and not isinstance(value, bool):
             return tuple(str(place) for place in range(1, (table.whole(key) or 0) + 1))
+        if isinstance(value, list) and value and all(isinstance(each, dict) for each in value):
+            return tuple(place.text("name", needed=True) for place in table.each(key))
         if value is not None:
             return table.words(key)
     return ()

@@ -4,7 +4,7 @@ from typing import Final
 
 __all__ = ["ALLOWED", "GEOMETRY", "ONLY_GAUGED", "PIECE_VALUES", "RESULTS"]
 
-GEOMETRY: Final = ("spline", "thread", "worm", "groove")
+GEOMETRY: Final = ("geometry", "spline", "thread", "worm", "groove")
 """Tables below a characteristic that say what its gauge touches; their own keys are free."""
 
 ALLOWED: Final[dict[str, tuple[str, ...]]] = {

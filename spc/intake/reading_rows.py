@@ -139,10 +139,10 @@ class ReadingRows:
         if self._columns.piece is not None:
             piece = self._parts.piece(cells[self._columns.piece])
             problems += [piece] if isinstance(piece, Problem) else []
-        if isinstance(gauge, GaugeCell):
-            texts = [cells[cell] for _, cell in self._columns.values if cells[cell]]
-            values = [gauge.read(text, self._parts.style) for text in texts]
-            problems += [value for value in values if isinstance(value, Problem)]
+        for number, cell in self._columns.values:
+            value = gauge.read(cells[cell], self._parts.style) if isinstance(gauge, GaugeCell) else None
+            if isinstance(value, Problem) and (cells[cell] or not number):
+                problems.append(value._replace(column=f"x{number}") if number else value)
         for problem in problems:
             self._refuse(row, problem)
 

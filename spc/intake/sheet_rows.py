@@ -2,7 +2,7 @@
 
 import io
 import warnings
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date, datetime, time
 from typing import Any
 
@@ -14,8 +14,13 @@ from spc.intake.number import exact_text
 __all__ = ["sheet_rows"]
 
 
-def sheet_rows(name: str, content: bytes, needed: str) -> list[tuple[int, Sequence[str]]]:
-    """Return the rows of the first sheet that holds anything, with their numbers in the sheet.
+Rows = list[tuple[int, Sequence[str]]]
+
+
+def sheet_rows(name: str, content: bytes, needed: str, is_header: Callable[[Sequence[str]], bool]) -> Rows:
+    """Return the rows of the first sheet with a header, else of the first that holds anything.
+
+    Numbers of rows are those of the sheet.
 
     Raises
     ------
@@ -26,18 +31,17 @@ def sheet_rows(name: str, content: bytes, needed: str) -> list[tuple[int, Sequen
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # on styles and extensions of a sheet, which no row depends on
             book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True)
-            for sheet in book.worksheets:
-                rows = _rows(sheet)
-                if rows:
-                    return rows
+            filled = [rows for rows in map(_rows, book.worksheets) if rows]
     except Exception as error:  # a damaged sheet may fail in any way; all of them are one refusal
         reason = f"this is not a readable XLSX sheet ({type(error).__name__})"
         raise Refused.one(reason, file=name, allowed=f"CSV or XLSX with the columns {needed}") from error
+    if filled:
+        return next((rows for rows in filled if is_header(rows[0][1])), filled[0])
     raise Refused.one("the sheet is empty", file=name, allowed=f"CSV or XLSX with the columns {needed}")
 
 
-def _rows(sheet: Any) -> list[tuple[int, Sequence[str]]]:
-    rows: list[tuple[int, Sequence[str]]] = []
+def _rows(sheet: Any) -> Rows:
+    rows: Rows = []
     for number, cells in enumerate(sheet.iter_rows(values_only=True), start=1):
         texts = [_text(cell) for cell in cells]
         if any(texts):

@@ -69,7 +69,8 @@ def read_table(
     """
     name, content = bytes_of(source)
     if content[:4] == b"PK\x03\x04":
-        return _with_header(name, "", sheet_rows(name, content, needed), is_known, header_needed and needed)
+        sheet = sheet_rows(name, content, needed, lambda cells: any(is_known(_name(cell)) for cell in cells))
+        return _with_header(name, "", sheet, is_known, header_needed and needed)
     lines, refusals = _lines(name, content, needed)
     first = next((place for place, line in enumerate(lines) if _says_something(line)), len(lines))
     if first < len(lines) and lines[first].lower().startswith("sep="):

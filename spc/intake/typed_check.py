@@ -26,6 +26,8 @@ CHECK_KEYS: Final = (
     "values", "skipped",
 )  # fmt: skip
 
+_HUGE: Final = 10**40
+
 
 def read_check(
     check: Mapping[str, Any], plan: Plan, source: str = "entry", machines: Collection[str] = ()
@@ -125,7 +127,7 @@ def _text(value: Any) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, Integral):
-        return exact_text(int(value))
+        return exact_text(int(value)) if abs(int(value)) < _HUGE else "a number without end"
     if isinstance(value, Decimal):
         return ExactText(format(value, "f"))
     if isinstance(value, Real):
@@ -150,14 +152,12 @@ def _temperature(texts: Mapping[str, str], key: str, problems: list[Problem]) ->
 def _skipped(given: Any, plan: Plan, problems: list[Problem]) -> tuple[tuple[str, int, str], ...]:
     names = {each.name for each in plan.characteristics}
     skipped: list[tuple[str, int, str]] = []
-    for entry in given or ():
-        try:
-            name, piece, reason = entry
-            whole = read_whole(_text(piece), "point", least=1)
-        except (TypeError, ValueError):
-            name = whole = None
-        if name in names and whole:
-            skipped.append((name, whole, str(reason)))
+    entries = given if isinstance(given, list | tuple) else [given]
+    for entry in entries if given is not None else ():
+        name, piece, reason = entry if isinstance(entry, list | tuple) and len(entry) == 3 else ("", "", "")
+        whole = read_whole(_text(piece), "point", least=1)
+        if isinstance(name, str) and name in names and whole:
+            skipped.append((name, whole, _text(reason)))
         else:
             allowed = "(characteristic, piece, reason)"
             problems.append(Problem("skipped", str(entry), "this names no piece of the plan", allowed))
