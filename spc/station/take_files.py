@@ -75,7 +75,7 @@ def take_history(
     tell = progress or (lambda _: None)
     events: dict[str, list[EventLogged]] = defaultdict(list)
     checks: dict[str, list[CheckGauged]] = defaultdict(list)
-    for event in history.logged:
+    for event in history.events:
         events[event.part].append(event)
     for check in history.checks:
         checks[check.part].append(check)

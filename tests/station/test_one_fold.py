@@ -105,6 +105,6 @@ def test_a_file_taken_in_and_the_same_file_replayed_agree():
     assert taken.exit_code == again.exit_code == 0
     assert again.taken == 0
     assert again.already == taken.taken
-    lines = [verdict_line(each) for each in replay(plans, history.checks, history.logged)]
+    lines = [verdict_line(each) for each in replay(plans, history.checks, history.events)]
     for plan in plans:
         assert [each for each in lines if each["part"] == plan.part] == kept_lines(live, plan.part)
