@@ -27,9 +27,10 @@ def copied(previous: CheckGauged | None, check: CheckGauged) -> str | None:
     Notes
     -----
     Only characteristics with at least 3 gauged pieces speak, and all of them must agree. Where all their
-    pieces show one and the same value nothing is said: a coarse gauge repeats itself honestly.
+    pieces show one and the same value nothing is said: a coarse gauge repeats itself honestly. Nor is
+    anything said of a check that confirms: it gauges the same pieces again.
     """
-    if previous is None:
+    if previous is None or check.purpose == "confirm":
         return None
     before = _values(previous)
     now = {name: values for name, values in _values(check).items() if len(values) >= _PIECES}

@@ -13,7 +13,7 @@ from spc.intake.gauge_cell import GaugeCell, gauge_cell
 from spc.intake.moments import AS_TIME, FileMoments, place
 from spc.intake.named import Named
 from spc.intake.nearest import listed, nearest
-from spc.intake.number import AS_ALLOWED, ExactText, exact_text, read_between, read_whole
+from spc.intake.number import AS_ALLOWED, ExactText, NumberStyle, exact_text, read_between, read_whole
 from spc.intake.problem import Problem
 from spc.shop.facts import CheckGauged, EventLogged, Reading
 from spc.shop.layouts import EVENT_COLUMNS
@@ -111,11 +111,19 @@ def read_event(event: Mapping[str, Any], plan: Plan | Sequence[Plan], source: st
         if key not in EVENT_COLUMNS
     ]
     cells = {column: _text(event.get(column)) for column in EVENT_COLUMNS}
-    found = read_event_row(cells, Named(plans), FileMoments(), None, source)
+    found = read_event_row(cells, Named(plans), FileMoments(), _typed_style(cells), source)
     if isinstance(found, EventLogged) and not problems:
         return found
     more = [] if isinstance(found, EventLogged) else found
     raise Refused(problem.at(source, None) for problem in problems + more)
+
+
+def _typed_style(cells: Mapping[str, str]) -> NumberStyle | None:
+    """Take a lone comma in a slide setting or a gauge's zero for a decimal comma: neither has thousands."""
+    value = cells["value"]
+    if cells["event"].strip().lower() in ("penetration", "setting", "gauge_mastered"):
+        return "comma" if "," in value and "." not in value else "point"
+    return None
 
 
 def _text(value: Any) -> str:

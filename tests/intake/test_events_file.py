@@ -115,6 +115,12 @@ def test_an_event_from_a_program() -> None:
     assert [each.column for each in refused.value.refusals] == ["evnt", "machine", "event", "time"]
 
 
+@pytest.mark.parametrize("typed", ["12,348", "12.348", 12.348])
+def test_a_typed_setting_takes_point_or_comma(typed: object) -> None:
+    event = {"time": "2026-03-02T08:00", "machine": "R1", "event": "penetration", "value": typed}
+    assert read_event(event, plan()).value == "12.348"
+
+
 READINGS = "\n".join([HEADER, row("31.25", time="2026-03-02T07:00"), row("31.25"), row("31.26", piece=2)])
 
 

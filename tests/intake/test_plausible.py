@@ -112,6 +112,11 @@ def test_a_copied_check_is_said_with_its_number_of_values() -> None:
     assert copied(first, check(["31.250", "31.252", "31.248"], "2026-03-02T10:00")) is None
 
 
+def test_a_check_that_confirms_is_no_copy() -> None:
+    first = check(["31.250", "31.252", "31.249"])
+    assert copied(first, replace(first, purpose="confirm")) is None
+
+
 def test_two_pieces_or_a_coarse_gauge_are_no_copy() -> None:
     assert copied(check(["31.25", "31.26"]), check(["31.25", "31.26"])) is None
     assert copied(check(["31.25"] * 5), check(["31.25"] * 5)) is None
