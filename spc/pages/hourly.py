@@ -1,0 +1,91 @@
+"""The hourly check: what is on the machine, values in, verdict out, and below it the pictures."""
+
+from datetime import timedelta
+from typing import Final
+
+import streamlit as st
+
+from spc.pages.event_buttons import event_buttons
+from spc.pages.hourly_history import hourly_history
+from spc.pages.pick import pick_machine_and_part, plans_or_tell
+from spc.pages.tell import strip, tell
+from spc.pages.the_station import the_station
+from spc.pages.type_check import type_check
+from spc.pages.verdict_block import show_last_verdict, show_verdict
+from spc.pages.words import clock_words, due_words
+from spc.shop import Verdict
+from spc.station import Station
+from spc.station.views import OperatorView
+
+__all__ = ["hourly_page"]
+
+_FRESH: Final = timedelta(minutes=30)
+"""So long a verdict stays large at the top; then it is the last check."""
+
+
+def hourly_page() -> None:
+    """Take an operator through one check."""
+    station = the_station()
+    plans = plans_or_tell(station)
+    if not plans:
+        return
+    picked = pick_machine_and_part(station, plans)
+    if picked is None:
+        tell("Name the machine, then the check can be typed.")
+        return
+    machine, part = picked
+    view = station.operator_view(part, machine)
+    _stands(station, view)
+    event_buttons(station, view)
+    done = st.session_state.pop("told", "")
+    if done:
+        tell(done)
+    _verdict(station, view)
+    type_check(station, view)
+    hourly_history(station, view)
+
+
+def _stands(station: Station, view: OperatorView) -> None:
+    """Say what is on the machine now."""
+    now, zone = station.now(), view.plan.zone
+    age = "" if view.age is None else f"{view.age:,} pieces old"
+    counter = (
+        "" if view.counter is None or view.counter == view.age else f", {view.counter:,} since it came on"
+    )
+    setting = "not on record" if view.shown_setting_mm is None else f"{view.shown_setting_mm} mm"
+    sense = "smaller is deeper" if view.machine.display == "deeper_is_smaller" else "larger is deeper"
+    due = "" if view.due is None else f"due at {clock_words(view.due, zone, now)}"
+    last = "" if view.last_check is None else f"last at {clock_words(view.last_check, zone, now)}"
+    late = view.minutes_late > 0 and view.due is not None
+    strip(
+        [
+            ("Next check", due_words(view.due, view.minutes_late), due or last or "none made yet"),
+            ("Die set", view.die_set or "none logged", age + counter),
+            ("Slide on the panel", setting, sense),
+            ("Bar batch", view.batch or "not logged", ""),
+        ],
+        "Next check" if late else "",
+    )
+
+
+def _verdict(station: Station, view: OperatorView) -> None:
+    """Show the verdict just given large; an older one in a line."""
+    saved: Verdict | None = st.session_state.get(f"saved {view.machine.id} {view.plan.part}")
+    if saved is not None and station.now() - st.session_state["saved at"] < _FRESH:
+        rows = station.die_board()
+        finished = next((row.finished_sets for row in rows if _is_it(view, row.machine, row.part)), 0)
+        show_verdict(saved, view.plan, finished)
+        if st.session_state.pop("to the top", False):
+            st.html(_TO_THE_TOP, unsafe_allow_javascript=True)
+    elif view.last_verdict is not None:
+        show_last_verdict(view.last_verdict)
+
+
+_TO_THE_TOP: Final = """<script>
+const up = () => document.querySelector('[data-testid="stMain"]')?.scrollTo(0, 0);
+for (const wait of [0, 250, 700]) setTimeout(up, wait);
+</script>"""
+
+
+def _is_it(view: OperatorView, machine: str, part: str) -> bool:
+    return (machine, part) == (view.machine.id, view.plan.part)

@@ -1,0 +1,56 @@
+"""Below the verdict: the pictures of one characteristic, and the last checks, which can be struck out."""
+
+import streamlit as st
+
+from spc.drawing.hourly import hourly_picture
+from spc.pages.look import picture, theme_name
+from spc.pages.past_checks import past_checks
+from spc.pages.words import plain
+from spc.station import Station
+from spc.station.views import CharacteristicHistory, OperatorView
+
+__all__ = ["hourly_history"]
+
+
+def hourly_history(station: Station, view: OperatorView) -> None:
+    """Show what came before."""
+    histories = station.histories(view.plan.part, view.machine.id)
+    st.header("How it ran")
+    if not any(history.points for history in histories):
+        st.write("No check of this part on this machine yet.")
+        return
+    _pictures(tuple(each for each in histories if each.points))
+    past_checks(station, view, histories)
+
+
+@st.fragment
+def _pictures(histories: tuple[CharacteristicHistory, ...]) -> None:
+    named = {plain(each.characteristic.name): each for each in histories}
+    left, right = st.columns([4, 3], vertical_alignment="bottom")
+    with left:
+        name = st.segmented_control(
+            "Show", list(named), default=next(iter(named)), required=True, key="shown size"
+        )
+    with right:
+        spans = {"last 24 checks": 24, "last 60": 60, "last 120": 120}
+        span = st.segmented_control(
+            "How far back", list(spans), default="last 60", required=True, key="shown span"
+        )
+    history = named.get(str(name), next(iter(named.values())))
+    picture(hourly_picture(_newest(history, spans.get(str(span), 60)), theme_name()), "hourly picture")
+
+
+def _newest(history: CharacteristicHistory, checks: int) -> CharacteristicHistory:
+    """The last so many checks, with what was done since the first of them."""
+    points = history.points[-checks:]
+    start = points[0].axis_pieces
+    before = [each for each in history.settings if each.axis_pieces <= start][-1:]
+    return CharacteristicHistory(
+        history.machine,
+        history.characteristic,
+        history.zone,
+        points,
+        (*before, *(each for each in history.settings if each.axis_pieces > start)),
+        tuple(each for each in history.events if each.axis_pieces >= start),
+        history.axis_counts,
+    )

@@ -1,0 +1,158 @@
+"""The parts of the review page: checks due, one characteristic with its indices, and what else was there."""
+
+import streamlit as st
+
+from spc.drawing.xbar_r import xbar_r_picture
+from spc.pages.look import picture, theme_name
+from spc.pages.tell import strip, table
+from spc.pages.words import PURPOSE_WORDS, clock_words, limit_words, plain, size_words, unit_words
+from spc.reports.words import fallout_words, interval_words
+from spc.station import CharacteristicReview, Review
+
+__all__ = ["show_characteristic", "show_checks_due", "show_rest"]
+
+_LISTED = 30
+
+
+def show_checks_due(found: Review) -> None:
+    """Say which checks came late and which never."""
+    duty, zone = found.duty, found.plan.zone
+    wrong = [each for each in duty.due if each.standing != "in time"]
+    if duty.remark:
+        st.caption(duty.remark)
+    if not wrong:
+        return
+    with st.expander(f"{duty.count('late')} late and {duty.count('missed')} missed checks"):
+        rows = [
+            [
+                clock_words(each.due, zone),
+                each.standing,
+                "" if each.made is None else clock_words(each.made, zone),
+                f"{each.minutes_late:.0f} min" if each.standing == "late" else "",
+            ]
+            for each in wrong[-_LISTED:]
+        ]
+        table(["Was due", "", "Was made", "Late by, running time"], rows)
+
+
+def show_characteristic(one: CharacteristicReview) -> None:
+    """Show means and ranges with the limits in force, then what the process holds."""
+    each = one.characteristic
+    st.header(f"{plain(each.name)}, {limit_words(each)}")
+    picture(xbar_r_picture(one.history, theme_name()), "review picture")
+    beyond = (
+        f"{one.beyond} of {one.judged} hourly checks lay beyond the limits that judged them."
+        if one.judged
+        else ""
+    )
+    st.write(f"{one.outside} of {one.pieces:,} hourly pieces out of tolerance. {beyond} {_apart(one)}")
+    _limits(one)
+    _capability(one)
+
+
+def _apart(one: CharacteristicReview) -> str:
+    if not one.other_checks:
+        return ""
+    said = ", ".join(
+        f"{checks} {PURPOSE_WORDS.get(purpose, purpose)}" for purpose, checks, _ in one.other_checks
+    )
+    return f"Drawn, but not counted: {said}."
+
+
+def _limits(one: CharacteristicReview) -> None:
+    limits, each = one.limits, one.characteristic
+    if one.limits_remark:
+        st.caption(one.limits_remark)
+    if limits is None:
+        return
+    unit = unit_words(each.unit)
+    standing = limits.standing if not limits.signed_by else f"signed by {limits.signed_by}"
+    strip(
+        [
+            (
+                "Limits in force for the mean",
+                f"{size_words(limits.lower, each, 1)} to {size_words(limits.upper, each, 1)}",
+                unit,
+            ),
+            ("Middle", size_words(limits.centre, each, 1), unit),
+            (
+                "Limit for the range",
+                "–" if limits.spread_upper is None else size_words(limits.spread_upper, each, 1),
+                unit,
+            ),
+            ("Standing", standing, f"for {limits.n} pieces a check"),
+        ]
+    )
+
+
+def _capability(one: CharacteristicReview) -> None:
+    st.header("What the process holds")
+    if one.capability_remark:
+        st.write(one.capability_remark)
+    textbook, honest = one.capability, one.honest
+    if textbook is None or honest is None:
+        return
+    rows = [
+        [name, f"{index.estimate:.2f}", interval_words(true), f"{index.n:,}", about]
+        for name, index, true, about in (
+            ("Ppk", textbook.ppk, honest.ppk, "all pieces as delivered, to the nearest limit"),
+            ("Pp", textbook.pp, honest.pp, "all pieces as delivered, if centred"),
+            ("Cpk", textbook.cpk, honest.cpk, "pieces of one check, to the nearest limit"),
+            ("Cp", textbook.cp, honest.cp, "pieces of one check, if centred"),
+        )
+        if index is not None
+    ]
+    level = f"{honest.level * 100:.0f} %"
+    table(["Index", "Value", f"With {level} certainty between", "Pieces", "Speaks of"], rows)
+    wanted = one.requirement
+    if wanted is not None:
+        st.write(f"The plan wants {wanted.judged_on} {wanted.minimum:.2f}: **{wanted.answer}**.")
+    st.caption(
+        f"Expected out of tolerance: {fallout_words(textbook.fallout_ppm, textbook.n)}. {textbook.warning}"
+    )
+
+
+def show_rest(found: Review) -> None:
+    """Show dies, holds and looks of the period."""
+    zone = found.plan.zone
+    if found.die_sets:
+        st.header("Die sets")
+        rows = [
+            [
+                each.die_set or "not named",
+                "" if each.mounted is None else clock_words(each.mounted, zone),
+                "still on" if each.removed is None else clock_words(each.removed, zone),
+                each.removed_for.replace("_", " "),
+                "" if each.age_last is None else f"{each.age_last:,}",
+                ""
+                if each.wear is None
+                else f"{each.wear.estimate:.1f} µm ({each.wear.low90:.1f} to {each.wear.high90:.1f})",
+            ]
+            for each in found.die_sets
+        ]
+        table(["Die set", "On since", "Off", "Why", "Age, pieces", "Growth per 1,000 pieces"], rows)
+    if found.held:
+        st.header("Stop and hold")
+        rows = [
+            [
+                clock_words(each.time, zone),
+                "" if each.counter is None else f"{each.counter:,}",
+                "" if each.pieces_held is None else f"{each.pieces_held:,}",
+                " ".join(each.says),
+                each.answer or "no answer yet",
+            ]
+            for each in found.held
+        ]
+        table(["Made at", "Counter", "Pieces held back", "Why", "Answer"], rows)
+    if found.looks:
+        st.header("What was seen")
+        rows = [
+            [
+                plain(each.name),
+                f"{each.checks:,}",
+                f"{each.pieces:,}",
+                ", ".join(f"{answer} {pieces}" for answer, pieces in each.finds) or "nothing",
+            ]
+            for each in found.looks
+        ]
+        table(["Look", "Checks", "Pieces", "Found"], rows)

@@ -1,0 +1,218 @@
+"""Typing one check: the grid, the look, counter, purpose, time and name; kept as a draft until it is saved."""
+
+import uuid
+from collections.abc import Mapping
+from typing import Any, Final
+
+import streamlit as st
+
+from spc.errors import Refusal, Refused
+from spc.pages.drafts import Draft, drop_draft, read_draft, save_draft
+from spc.pages.entry import GridLayout, GridState, entry_grid
+from spc.pages.grid_of_plan import absolute_text, can_deviate, grid_layout, judge_of, typed_values
+from spc.pages.look_answers import ask_look, look_values
+from spc.pages.plant_time import typed_moment
+from spc.pages.tell import GAUGING, caution, tell_refused
+from spc.pages.words import PURPOSE_WORDS, unit_words
+from spc.station import Station
+from spc.station.views import OperatorView
+
+__all__ = ["draft_key", "type_check"]
+
+GRID: Final = "readings"
+Fields = dict[str, Any]
+
+
+def draft_key(machine: str, part: str) -> str:
+    """Key of the draft of one part on one machine."""
+    return f"check|{machine}|{part}"
+
+
+@st.fragment
+def type_check(station: Station, view: OperatorView) -> None:
+    """Take the values of one check in; only this piece of the page runs while values are typed."""
+    plan, key = view.plan, draft_key(view.machine.id, view.plan.part)
+    draft = _draft(station, key)
+
+    def place(name: str) -> str:
+        return f"{draft.token} {name}"
+
+    fields = _ask_fields(view, place, draft)
+    deviations = bool(fields.get("deviations"))
+    layout = grid_layout(plan, draft.token, deviations)
+    state = None if layout is None else _grid(view, layout, draft, deviations)
+    caution(GAUGING)
+    fields |= ask_look(plan, place, draft.fields)
+    _keep(station, key, Draft(draft.token, state, fields))
+    is_pressed = st.button(
+        "Save the check  ·  Ctrl+Enter", type="primary", shortcut="Ctrl+Enter", width="stretch"
+    )
+    refused = st.session_state.get(place("refused"))
+    if refused is not None and not is_pressed:
+        tell_refused(refused)
+    is_short = bool(st.session_state.get(place("short"))) and st.button("Save with what is there")
+    if is_pressed or is_short:
+        _save(station, view, key, layout, state, fields, place("refused"), place("short"), is_short)
+
+
+def _draft(station: Station, key: str) -> Draft:
+    """What was typed before, under the token that this session already shows."""
+    draft = read_draft(station, key)
+    if draft.grid is None and not draft.fields:
+        token = st.session_state.setdefault(f"token {key}", uuid.uuid4().hex)
+        return Draft(token)
+    st.session_state[f"token {key}"] = draft.token
+    return draft
+
+
+def _ask_fields(view: OperatorView, place: Any, draft: Draft) -> Fields:
+    """Ask for counter, purpose, time, name, and how the gauge shows sizes."""
+    kept, last = draft.fields, "" if view.counter is None else f"last {view.counter}"
+    for name, first in (("counter", ""), ("time", ""), ("purpose", "hourly"), ("deviations", False)):
+        st.session_state.setdefault(place(name), kept.get(name, first))
+    st.session_state.setdefault("operator field", st.session_state.get("operator", ""))
+    columns = st.columns([3, 3, 3, 3, 4], vertical_alignment="bottom")
+    fields: Fields = {
+        "counter": columns[0].text_input(
+            "Counter since these dies came on", key=place("counter"), placeholder=last
+        ),
+        "purpose": columns[1].selectbox(
+            "What is this check for?", list(PURPOSE_WORDS), key=place("purpose"), format_func=_purpose
+        ),
+        "time": columns[2].text_input("Pieces made at", key=place("time"), placeholder="now, or 06:40"),
+    }
+    st.session_state["operator"] = columns[3].text_input(
+        "Who gauged?", key="operator field", placeholder="your name or sign"
+    )
+    if any(can_deviate(each) for each in view.plan.gauged):
+        fields["deviations"] = columns[4].toggle(
+            "Gauge shows µm from its master",
+            key=place("deviations"),
+            disabled=_has_values(draft),
+            help="Can be changed while the grid is empty.",
+        )
+    return fields
+
+
+def _purpose(word: str) -> str:
+    return PURPOSE_WORDS[word]
+
+
+def _has_values(draft: Draft) -> bool:
+    """Whether anything stands in the grid of this check, in this session or kept."""
+    session = st.session_state.get(GRID)
+    record = session.get("grid") if isinstance(session, Mapping) else None
+    typed: Mapping[str, Any] = record if isinstance(record, Mapping) else {}
+    cells = typed.get("cells", {}) if str(typed.get("token", "")).startswith(draft.token) else {}
+    kept = draft.grid.cells.values() if draft.grid is not None else ()
+    return any(cell.get("text") for column in cells.values() for cell in column) or any(
+        cell.text for column in kept for cell in column
+    )
+
+
+def _grid(view: OperatorView, layout: GridLayout, draft: Draft, deviations: bool) -> GridState:
+    plan = view.plan
+
+    def said(column: str, piece: int) -> set[str]:
+        """Texts of this place that were doubted once and came again."""
+        session = st.session_state.get(GRID)
+        record = session.get("grid") if isinstance(session, Mapping) else None
+        struck = list(record.get("struck", ())) if isinstance(record, Mapping) else []
+        found = {each["text"] for each in struck if (each["column"], each["piece"]) == (column, piece)}
+        kept = draft.grid.struck if draft.grid is not None else ()
+        return found | {each.text for each in kept if (each.column, each.piece) == (column, piece)}
+
+    def beside(column: str, piece: int, text: str) -> str | None:  # noqa: ARG001  # the grid names the piece
+        characteristic = plan.characteristic(column)
+        if not (deviations and can_deviate(characteristic)):
+            return None
+        return f"{absolute_text(characteristic, text, deviations)} {unit_words(characteristic.unit)}"
+
+    return entry_grid(
+        layout, draft=draft.grid, key=GRID, judge=judge_of(plan, deviations, said), beside=beside
+    )
+
+
+def _keep(station: Station, key: str, draft: Draft) -> None:
+    """Keep what is typed, when it has changed and there is anything."""
+    has_text = draft.grid is not None and draft.grid.seq > 0
+    is_touched = any(draft.fields.get(name) for name in ("counter", "time", "all ok", "seen"))
+    if not (has_text or is_touched):
+        return
+    body = repr((draft.token, draft.grid and draft.grid.to_json(), draft.fields))
+    if st.session_state.get(f"kept {key}") != body:
+        save_draft(station, key, draft)
+        st.session_state[f"kept {key}"] = body
+
+
+def _save(
+    station: Station, view: OperatorView, key: str, layout: GridLayout | None, state: GridState | None,
+    fields: Fields, refused_key: str, short_key: str, is_short: bool,
+) -> None:  # fmt: skip
+    """Hand the check to the station; a refusal stays on the page, and so does everything typed."""
+    st.session_state.pop(short_key, None)
+    try:
+        check = _check(station, view, layout, state, fields, is_short)
+        verdict = station.check_in(check, by=st.session_state.get("operator") or None)
+    except Refused as refused:
+        st.session_state[refused_key] = refused
+        st.session_state[short_key] = any("still open" in each.reason for each in refused.refusals)
+        st.rerun(scope="fragment")
+    drop_draft(station, key)
+    for name in (f"token {key}", f"kept {key}", refused_key):
+        st.session_state.pop(name, None)
+    st.session_state[f"saved {view.machine.id} {view.plan.part}"] = verdict
+    st.session_state["saved at"] = station.now()
+    st.session_state["to the top"] = True
+    st.rerun()
+
+
+def _check(
+    station: Station, view: OperatorView, layout: GridLayout | None, state: GridState | None, fields: Fields,
+    is_short: bool,
+) -> dict[str, Any]:  # fmt: skip
+    """Make the check as the station takes it.
+
+    Raises
+    ------
+    Refused
+        Something is still open, refused or waiting, or nobody has said how the pieces look.
+    """
+    plan = view.plan
+    answers, skipped, problems = look_values(plan, fields)
+    values: dict[str, list[str]] = {}
+    if layout is not None and state is not None:
+        problems += _unfinished(layout, state, fields["purpose"] != "hourly" or is_short)
+        skipped += [(name, piece, why) for (name, piece), why in state.skipped().items()]
+        if not problems:
+            values = typed_values(plan, state, bool(fields.get("deviations")))
+    if problems:
+        raise Refused(problems)
+    return {
+        "time": typed_moment(fields["time"], station.now(), plan.zone),
+        "machine": view.machine.id,
+        "part": plan.part,
+        "counter": fields["counter"],
+        "operator": st.session_state.get("operator", ""),
+        "purpose": fields["purpose"],
+        "values": values | answers,
+        "skipped": skipped,
+    }
+
+
+def _unfinished(layout: GridLayout, state: GridState, may_be_short: bool) -> list[Refusal]:
+    labels = {column.name: column.label for column in layout.columns}
+    problems = [
+        Refusal(f"{labels[name]}, piece {piece}: {says}", do="Enter it again in the grid")
+        for (name, piece), says in state.refusals.items()
+    ]
+    if state.waiting():
+        waiting = ", ".join(each.text for each in state.waiting())
+        problems.append(
+            Refusal(f"values are waiting for a place: {waiting}", do="Put them in or set them aside")
+        )
+    still_open = [f"{labels[name]} piece {piece}" for name, piece in state.open_places(layout)]
+    if still_open and not may_be_short:
+        do = "Gauge them, leave them out with a reason, or save with what is there"
+        problems.append(Refusal(f"still open: {', '.join(still_open)}", do=do))
+    return problems

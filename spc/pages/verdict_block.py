@@ -1,0 +1,116 @@
+"""The verdict at the top of the page: what to do, why, what to hold back, where it lands, how long the dies last."""
+
+from decimal import Decimal
+
+import streamlit as st
+
+from spc.drawing.theme import verdict_look
+from spc.pages.look import safe, theme_name
+from spc.pages.words import clock_words, life_words, pieces_words, plain, size_words, unit_words
+from spc.shop import Contain, Correction, Plan, Verdict
+
+__all__ = ["held_words", "lands_words", "show_last_verdict", "show_verdict"]
+
+
+def show_verdict(verdict: Verdict, plan: Plan, finished_sets: int) -> None:
+    """Show the verdict on the check that was just saved, to the operator."""
+    look = verdict_look(verdict.verdict, theme_name())
+    parts = [
+        f'<p class="word">{safe(look.words)}<span class="when">{safe(_about(verdict))}</span></p>',
+        f'<p class="next">{safe(verdict.next_action)}</p>',
+        f"<div>{_why(verdict)}{_numbers(verdict, plan, finished_sets)}</div>",
+    ]
+    st.html(
+        f'<section class="spc-verdict {safe(verdict.verdict)}" style="--tone: {look.colour}" role="status">'
+        f'<div class="mark">{look.svg(74)}</div>{"".join(parts)}</section>'
+    )
+
+
+def show_last_verdict(verdict: Verdict) -> None:
+    """Show in one line how the last check ended, before the next one is typed."""
+    look = verdict_look(verdict.verdict, theme_name())
+    says = f"<b>{safe(look.words)}</b> on the last check, {safe(_about(verdict))}. "
+    if verdict.verdict != "run":
+        says += safe(verdict.next_action)
+    st.html(
+        f'<section class="spc-verdict small" style="--tone: {look.colour}">'
+        f'<div class="mark">{look.svg(26)}</div><p>{says}</p></section>'
+    )
+
+
+def held_words(contain: Contain) -> str:
+    """Say which pieces to hold back, from counter to counter."""
+    if contain.pieces is None:
+        return "all pieces made since the last good check (no counter on record)"
+    start, end = contain.from_counter, contain.to_counter
+    return f"{contain.pieces:,} pieces, after counter {start} up to and with {end}"
+
+
+def lands_words(correction: Correction, plan: Plan) -> str:
+    """Say where sizes should come to lie after the move."""
+    said = []
+    for name, size in correction.lands_at:
+        characteristic = plan.characteristic(name)
+        about = size_words(size, characteristic, 1)
+        said.append(f"{plain(name).lower()} about {about} {unit_words(characteristic.unit)}")
+    return ", ".join(said)
+
+
+def _about(verdict: Verdict) -> str:
+    counter = "" if verdict.counter is None else f", counter {verdict.counter:,}"
+    return f"{clock_words(verdict.time, verdict.zone)}{counter}"
+
+
+def _why(verdict: Verdict) -> str:
+    html = ""
+    if verdict.signals:
+        says = "".join(
+            f"<li>{safe(_sentence(each.characteristic, each.says))}</li>" for each in verdict.signals
+        )
+        html += f'<p class="part">Why</p><ul>{says}</ul>'
+    if verdict.explained:
+        says = "".join(
+            f"<li>{safe(_sentence(each.characteristic, each.says))}</li>" for each in verdict.explained
+        )
+        html += f'<p class="part">Known, and nothing to do about it</p><ul>{says}</ul>'
+    return html
+
+
+def _sentence(name: str, says: str) -> str:
+    """Put the characteristic in front, where the sentence does not name it itself."""
+    if not name or name in says or name.replace("_", " ") in says.lower():
+        return says.replace(name, name.replace("_", " ")) if name else says
+    return f"{plain(name)}: {says}"
+
+
+def _numbers(verdict: Verdict, plan: Plan, finished_sets: int) -> str:
+    facts: list[tuple[str, str]] = []
+    if verdict.contain is not None:
+        facts.append(("Hold back", held_words(verdict.contain)))
+    if verdict.correction is not None:
+        once = "Slide move, once confirmed" if verdict.verdict == "hold" else "Slide move"
+        facts.append((once, move_words(verdict.correction, plan, verdict.machine)))
+        if verdict.correction.lands_at:
+            facts.append(("Sizes should come to lie at", lands_words(verdict.correction, plan)))
+    if verdict.die_life is not None:
+        facts.append(
+            ("Pieces left in this die set", pieces_words(verdict.die_life.pieces_left, finished_sets))
+        )
+        facts.append(("Dies", life_words(verdict.die_life)))
+    cells = "".join(
+        f'<div><p class="part">{safe(name)}</p><p class="value">{safe(value)}</p></div>'
+        for name, value in facts
+    )
+    return f'<div class="row">{cells}</div>' if cells else ""
+
+
+def move_words(correction: Correction, plan: Plan, machine: str) -> str:
+    """Say the move as it stands on the machine's own panel."""
+    habits = plan.machine(machine)
+    start, end = (habits.shown_setting_mm(each) for each in (correction.from_mm, correction.to_mm))
+    microns = abs(correction.penetration_mm) * 1000
+    way = "deeper" if correction.penetration_mm > 0 else "shallower"
+    return f"{start} → {end} mm ({Decimal(microns).normalize():f} µm {way})"
+
+
+__all__ += ["move_words"]
