@@ -17,6 +17,7 @@ from spc.reports.words import (
     unit_words,
 )
 from spc.shop import Characteristic
+from spc.shop.layouts import MAGNITUDES
 from spc.station import CharacteristicReview, Review
 from spc.station.views import CheckPoint
 
@@ -32,7 +33,9 @@ def characteristic_part(one: CharacteristicReview, review: Review, name: str) ->
     pieces = ""
     if values:
         caption = f"The {len(values):,} hourly pieces one by one; the pieces of other checks are left out."
-        pieces = inline_picture(pieces_picture(values, characteristic, "light"), f"{name}p", caption)
+        pieces = inline_picture(
+            pieces_picture(values, characteristic, "light"), f"{name}p", caption, narrow=True
+        )
     return f"{head}{chart}{_limits(one, review)}{pieces}{_capability(one)}"
 
 
@@ -86,7 +89,9 @@ def _limits(one: CharacteristicReview, review: Review) -> str:
         rows.append(
             [
                 "in force",
-                *(size(value, characteristic, 1) for value in (limits.centre, limits.lower, limits.upper)),
+                size(limits.centre, characteristic, 1),
+                size(_real(limits.lower, characteristic), characteristic, 1),
+                size(limits.upper, characteristic, 1),
                 "–" if limits.sigma_within is None else size(limits.sigma_within, characteristic, 2),
                 size(limits.spread_upper, characteristic, 1),
                 f"{standing_words(one, review.plan.zone)}{base}{since}; for {limits.n} a check",
@@ -97,14 +102,14 @@ def _limits(one: CharacteristicReview, review: Review) -> str:
         low, high, spread = (_level(each) for each in (period.lower, period.upper, period.spread_upper))
         rows.append(
             [
-                "these checks alone",
+                "of these checks",
                 size(period.centre, characteristic, 1),
-                "–" if follows else size(low, characteristic, 1),
+                "–" if follows else size(_real(low, characteristic), characteristic, 1),
                 "–" if follows else size(high, characteristic, 1),
                 size(period.sigma_within, characteristic, 2),
                 size(spread, characteristic, 1),
                 f"{safe(period.method)}, {period.subgroups:,} checks"
-                + ("; the size follows the die, so fixed limits say nothing" if follows else ""),
+                + ("; none where the size follows the die" if follows else ""),
             ]
         )
     why = f"<p>{safe(one.limits_remark)}</p>" if one.limits_remark else ""
@@ -120,6 +125,13 @@ def _limits(one: CharacteristicReview, review: Review) -> str:
         "how it came to be",
     ]
     return why + table(heads, rows, numbers=[1, 2, 3, 4, 5])
+
+
+def _real(limit: float | None, characteristic: Characteristic) -> float | None:
+    """A lower limit that a size can reach: none below the natural 0 of a magnitude."""
+    if limit is None or (limit < 0 and characteristic.kind in MAGNITUDES):
+        return None
+    return limit
 
 
 def _level(value: float | tuple[float, ...]) -> float | None:

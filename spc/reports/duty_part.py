@@ -62,18 +62,16 @@ def _counts(due: Sequence[DueCheck]) -> list[str]:
 
 
 def _wrong(due: Sequence[DueCheck], plan: Plan) -> str:
-    wrong = [each for each in due if each.standing != "in time"]
-    if not wrong:
-        return ""
-    rows = [
-        [
-            clock(each.due, plan.zone),
-            safe(each.standing),
-            clock(each.made, plan.zone),
-            f"{each.minutes_late:.0f}" if each.standing == "late" else "–",
-        ]
-        for each in wrong[:_LISTED]
+    """Name each check that was missed or late, as a sentence: a table of them would push the charts away."""
+    missed = [clock(each.due, plan.zone) for each in due if each.standing == "missed"]
+    late = [
+        f"{clock(each.made, plan.zone)} ({each.minutes_late:.0f} min)"
+        for each in due
+        if each.standing == "late"
     ]
-    more = len(wrong) - _LISTED
-    rest = f'<p class="small quiet">{more:,} more are in the sheet of this review.</p>' if more > 0 else ""
-    return table(["was due", "", "was made", "running minutes late"], rows, numbers=[3]) + rest
+    said = ""
+    for words, moments in (("Missed, due at", missed), ("Late, made at", late)):
+        if moments:
+            more = f", and {len(moments) - _LISTED:,} more in the sheet" if len(moments) > _LISTED else ""
+            said += f"<p>{words}: {safe(', '.join(moments[:_LISTED]))}{more}.</p>"
+    return said

@@ -119,8 +119,8 @@ def _subgroups(review: Review) -> list[Row]:
         [
             review.machine, one.characteristic.name, one.characteristic.unit, _wall(point.time, review),
             PURPOSE_WORDS.get(point.purpose, point.purpose), point.die_set, point.counter, point.age, point.n,
-            point.mean, point.range, point.lower, point.upper, point.spread_upper, point.standing, point.struck_out, point.suspect,
-            point.verdict, " ".join(point.says), "; ".join(f"{value:.10g}" for value in point.values),
+            point.mean, point.range, point.lower, point.upper, point.spread_upper, point.standing, point.struck_out,
+            point.suspect, point.verdict, " ".join(point.says), "; ".join(f"{value:.10g}" for value in point.values),
         ]
         for one in review.characteristics
         for point in one.history.points

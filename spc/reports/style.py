@@ -16,7 +16,7 @@ def page_style(running_head: str) -> str:
     colours = theme("light")
     head = running_head.replace("\\", "").replace('"', "'").replace("<", "").replace("\n", " ")
     return f"""
-@page {{ size: A4; margin: 19mm 15mm 18mm 15mm;
+@page {{ size: A4; margin: 17mm 15mm 15mm 15mm;
   @top-left {{ content: "{head}"; font: 8pt {FONT}; color: {colours.quiet}; }}
   @bottom-left {{ content: "Statistics only: releases no parts, sends no settings.";
     font: 8pt {FONT}; color: {colours.quiet}; }}
@@ -25,7 +25,7 @@ def page_style(running_head: str) -> str:
 * {{ box-sizing: border-box; }}
 html {{ -webkit-print-color-adjust: exact; print-color-adjust: exact; }}
 body {{ margin: 0 auto; max-width: 190mm; padding: 8mm 5mm; background: #ffffff; color: {colours.ink};
-  font: 10pt/1.42 {FONT}; }}
+  font: 9.5pt/1.38 {FONT}; }}
 @media print {{ body {{ max-width: none; padding: 0; }} }}
 h1 {{ font-size: 20pt; line-height: 1.15; margin: 0 0 1mm; }}
 h2 {{ font-size: 13.5pt; margin: 8mm 0 2mm; padding-top: 2mm; border-top: 1.2pt solid {colours.ink};
@@ -42,9 +42,9 @@ table {{ border-collapse: collapse; width: 100%; margin: 1.5mm 0 3mm; font-varia
 thead {{ display: table-header-group; }}
 tr {{ break-inside: avoid; }}
 th {{ text-align: left; font-weight: normal; color: {colours.quiet}; font-size: 8.5pt; line-height: 1.25;
-  vertical-align: bottom; border-bottom: 0.8pt solid {colours.quiet}; padding: 0.8mm 2.5mm 0.8mm 0; }}
-td {{ vertical-align: top; border-bottom: 0.5pt solid {colours.faint}; padding: 0.9mm 2.5mm 0.9mm 0; }}
-.n {{ text-align: right; white-space: nowrap; }}
+  vertical-align: bottom; border-bottom: 0.8pt solid {colours.quiet}; padding: 0.6mm 2.5mm 0.6mm 0; }}
+td {{ vertical-align: top; border-bottom: 0.5pt solid {colours.faint}; padding: 0.7mm 2.5mm 0.7mm 0; }}
+.n {{ text-align: right; }} td.n {{ white-space: nowrap; }}
 .bold {{ font-weight: bold; }}
 .counts {{ display: flex; flex-wrap: wrap; gap: 2mm 3mm; margin: 2mm 0 3mm; padding: 0; list-style: none; }}
 .counts li {{ flex: 1 1 26mm; border-left: 2.4pt solid {colours.faint}; padding: 0 0 0 2.5mm; }}
@@ -53,8 +53,9 @@ td {{ vertical-align: top; border-bottom: 0.5pt solid {colours.faint}; padding: 
 .answer {{ font-weight: bold; }}
 .not-shown {{ color: {colours.hold}; }} .cannot-tell {{ color: {colours.adjust}; }}
 .shown {{ color: {colours.size}; }}
-figure {{ margin: 2mm 0 3mm; break-inside: avoid; }}
+figure {{ margin: 1.5mm 0 2mm; break-inside: avoid; }}
 figure > svg {{ width: 100%; height: auto; display: block; }}
+.narrow > svg {{ width: 72%; }}
 figcaption {{ color: {colours.quiet}; font-size: 8.5pt; }}
 .caution {{ border: 0.8pt solid {colours.quiet}; padding: 2mm 3mm; margin: 4mm 0; break-inside: avoid; }}
 .sign {{ display: grid; grid-template-columns: repeat(3, 1fr); gap: 8mm; margin-top: 14mm; break-inside: avoid; }}

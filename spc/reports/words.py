@@ -39,7 +39,7 @@ def size(value: float | None, characteristic: Characteristic, more: int = 0) -> 
     """Return a size in the decimals of the plan, `more` of them for means and limits; a dash where there is none."""
     if value is None:
         return "–"
-    return f"{value:.{decimals_of(characteristic) + more}f}"
+    return f"{value:.{decimals_of(characteristic) + more}f}".replace("-", "−")
 
 
 def index_words(estimate: Estimate | None) -> str:

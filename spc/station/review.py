@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from typing import cast
 
 from spc.shop import CheckGauged, EventLogged, Plan, Verdict
-from spc.shop.layouts import VERDICTS, VerdictWord
+from spc.shop.layouts import PURPOSES, VERDICTS, VerdictWord
 from spc.station.history import characteristic_histories
 from spc.station.kept import verdict_of
 from spc.station.refold import in_sequence
@@ -70,7 +70,7 @@ def review(
     gauged = [each.fact for each in in_sequence(shelf, stored) if isinstance(each.fact, CheckGauged)]
     inside = [each for each in logged.checks if includes(stretches, each.time)]
     histories = characteristic_histories(shelf, plan, machine, from_time=start, to_time=end, newest=None)
-    words = Counter(each.verdict for each in inside)
+    words, purposes = Counter(each.verdict for each in inside), Counter(each.purpose for each in inside)
     return Review(
         plan=plan,
         machine=machine,
@@ -79,7 +79,7 @@ def review(
         shift=(shift or "").strip(),
         made_at=at,
         checks=len(inside),
-        purposes=tuple(sorted(Counter(each.purpose for each in inside).items())),
+        purposes=tuple((each, purposes[each]) for each in PURPOSES if purposes[each]),
         struck_out=strike_outs(shelf, stored, stretches),
         verdicts=tuple((cast("VerdictWord", word), words[cast("VerdictWord", word)]) for word in VERDICTS),
         duty=_duty(plan, logged, stretches, until, at),

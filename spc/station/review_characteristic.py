@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from spc.shop import Characteristic, CheckGauged
+from spc.shop.layouts import PURPOSES
 from spc.station.pieces import visual_finds
 from spc.station.review_capability import capability_found
 from spc.station.review_limits import beyond_own_limits, limits_at_end, period_chart
@@ -90,7 +91,7 @@ def _others(points: Sequence[CheckPoint]) -> tuple[tuple[str, int, int], ...]:
         if point.purpose != "hourly":
             checks[point.purpose] += 1
             pieces[point.purpose] += point.n
-    return tuple((purpose, checks[purpose], pieces[purpose]) for purpose in sorted(checks))
+    return tuple((purpose, checks[purpose], pieces[purpose]) for purpose in PURPOSES if purpose in checks)
 
 
 def _outside(points: Sequence[CheckPoint], characteristic: Characteristic) -> int:
