@@ -21,6 +21,7 @@ FLOORS = (
     {"reports"},
     {"pages"},
     {"cli"},
+    {"__main__"},  # `python -m spc`, which only calls cli
 )
 ARITHMETIC_FLOORS = {2, 3}
 ARITHMETIC_PACKAGES = {"numpy", "scipy"}

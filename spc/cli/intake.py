@@ -1,0 +1,78 @@
+"""`spc intake`: take files into the record."""
+
+import argparse
+from collections.abc import Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from spc.cli.parsing import Commands, add_db, add_files, command, db_of
+from spc.cli.saying import complain_of, progress, say_rows
+
+if TYPE_CHECKING:
+    from spc.station import FilesTaken, Station
+
+__all__ = ["add_to"]
+
+_MORE = """\
+Safe to repeat: what is in already counts as taken and changes nothing. Refused rows hold up no others; the first
+ones are said here, all of them go into the file of refusals. Readable but implausible values are taken as written,
+marked, and left out of the model."""
+
+
+def add_to(commands: Commands) -> None:
+    """Add the command."""
+    parser = command(
+        commands,
+        "intake",
+        does="take plans, readings and events into the record",
+        more=_MORE,
+        example="  spc intake --plan demo_data --readings demo_data/readings.csv --events demo_data/events.csv",
+        run=_run,
+    )
+    add_files(parser)
+    parser.add_argument("--by", default="", metavar="NAME", help="who brings the files; kept with each fact")
+    add_db(parser)
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from spc.cli.files import read_files, refusals_kept
+    from spc.intake import write_refusals
+    from spc.station import open_station
+
+    with refusals_kept(arguments.refusals):
+        station = open_station(db_of(arguments))
+        try:
+            plans, history = read_files(arguments, lambda machines: _first_mounted(station, machines))
+            taken = station.take_history(plans, history, by=arguments.by, progress=progress)
+        finally:
+            station.close()
+    if arguments.refusals is not None:
+        write_refusals(arguments.refusals, taken.refusals)
+    say_rows(_summary(taken, station.store.place))
+    complain_of(taken.refusals)
+    return taken.exit_code
+
+
+def _summary(taken: "FilesTaken", place: str) -> list[tuple[str, str]]:
+    return [
+        ("record", place),
+        ("rows taken", str(taken.taken)),
+        ("rows already in", str(taken.already)),
+        ("refused", str(len(taken.refusals))),
+        ("checks judged", str(taken.checks)),
+    ]
+
+
+def _first_mounted(station: "Station", machines: Sequence[str]) -> dict[str, datetime]:
+    """When the record first saw a die set mounted on each of these machines."""
+    from spc.shop import EventLogged
+    from spc.station.kept import fact_of
+
+    first: dict[str, datetime] = {}
+    with station.store.reading() as shelf:
+        for part in ("", *shelf.parts()):
+            for stored in shelf.facts(part, machines, kinds=("event",)):
+                fact = fact_of(stored)
+                if isinstance(fact, EventLogged) and fact.event == "die_set_mounted":
+                    first[fact.machine] = min(fact.time, first.get(fact.machine, fact.time))
+    return first

@@ -1,0 +1,111 @@
+"""The table of `spc limits` for a person: what is known, the points, and one sentence of meaning."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+
+from spc.cli.charted import Asked, Chart
+from spc.cli.figures import decimals_for, fixed, span
+from spc.intake import SubgroupsRead
+from spc.statistics import ChartSignal, CusumChart, ShewhartLimits
+
+__all__ = ["heading", "meaning", "point_lines", "summary"]
+
+SHOWN = 60
+"""Points listed in full; of a longer file only those that stand out."""
+
+_TITLES = {
+    "xbar_r": "X-bar and R chart",
+    "xbar_s": "X-bar and s chart",
+    "median_r": "median and R chart",
+    "individuals": "individuals and moving range",
+    "ewma": "EWMA chart",
+    "cusum": "CUSUM chart",
+}
+_POINT = {"xbar_r": "mean", "xbar_s": "mean", "median_r": "median", "individuals": "value"}
+_SPREAD = {"xbar_r": "range", "xbar_s": "s", "median_r": "range", "individuals": "moving range"}
+
+
+def heading(asked: Asked, read: SubgroupsRead) -> str:
+    """Say which chart of what in which unit."""
+    of = " ".join(each for each in (read.characteristic, read.part, read.machine) if each)
+    unit = f"in {read.unit}" if read.unit else "in the unit of the file"
+    rules = "" if asked.rules == "none" else f", run rules: {asked.rules}"
+    return f"{_TITLES[asked.chart]}{f' of {of}' if of else ''}, {unit}{rules}"
+
+
+def summary(chart: Chart) -> list[tuple[str, str]]:
+    """Return the centre, limits and spread as names and values."""
+    digits = decimals_for(chart.sigma_within)
+    sizes = chart.n if isinstance(chart.n, tuple) else (chart.n,)
+    of = f"{sizes[0]}" if len(set(sizes)) == 1 else f"{min(sizes)} to {max(sizes)}"
+    rows = [("subgroups", f"{chart.subgroups} of {of} piece{'' if of == '1' else 's'}")]
+    rows.append(("target" if isinstance(chart, CusumChart) else "centre", fixed(chart.centre, digits)))
+    if isinstance(chart, ShewhartLimits):
+        spread = _SPREAD[chart.chart]
+        rows.append(("limits", span(chart.lower, chart.upper, digits)))
+        rows.append((f"{spread}, centre", span_or_one(chart.spread_centre, digits)))
+        rows.append((f"{spread}, limits", span(chart.spread_lower, chart.spread_upper, digits)))
+    elif isinstance(chart, CusumChart):
+        rows.append(("sums up to", fixed(chart.upper, digits)))
+        rows.append(("K and H", f"{chart.slack:g} and {chart.decision:g} σ of the plotted point"))
+    else:
+        rows.append(("limits at the end", span(chart.lower[-1], chart.upper[-1], digits)))
+        rows.append(("weight, width", f"{chart.weight:g}, {chart.width:g} σ"))
+    return [*rows, ("σ of one piece", f"{fixed(chart.sigma_within, digits)}  ({chart.method})")]
+
+
+def span_or_one(level: float | tuple[float, ...], decimals: int) -> str:
+    """Write a centre line, or its smallest and largest where it steps."""
+    if isinstance(level, tuple):
+        return f"{fixed(min(level), decimals)} to {fixed(max(level), decimals)}"
+    return fixed(level, decimals)
+
+
+def point_lines(chart: Chart, signals: Sequence[ChartSignal]) -> list[str]:
+    """Return the points, one a line, with what stands out said beside them."""
+    digits = decimals_for(chart.sigma_within)
+    said: dict[int, list[str]] = defaultdict(list)
+    for signal in signals:
+        said[signal.index].append(("" if signal.of == "location" else "spread: ") + signal.says)
+    names, columns = _columns(chart, digits)
+    widths = [
+        max(len(name), *(len(cell) for cell in cells)) for name, cells in zip(names, columns, strict=True)
+    ]
+    lines = ["   ".join(f"{name:>{width}}" for name, width in zip(names, widths, strict=True))]
+    count = len(columns[0])
+    shown = range(1, count + 1) if count <= SHOWN else sorted(said)
+    for index in shown:
+        cells = (f"{column[index - 1]:>{width}}" for column, width in zip(columns, widths, strict=True))
+        lines.append("   ".join((*cells, "; ".join(said[index]))).rstrip())
+    if count > SHOWN:
+        lines.append(f"{count} points, of which only those that stand out are listed; --json holds them all.")
+    return lines
+
+
+def _columns(chart: Chart, digits: int) -> tuple[list[str], list[list[str]]]:
+    """Return names and cells of the table, the number of the subgroup first."""
+    numbers = [str(index) for index in range(1, len(chart.points) + 1)]
+    points = [fixed(value, digits) for value in chart.points]
+    if isinstance(chart, ShewhartLimits):
+        spreads = [fixed(value, digits) for value in chart.spread_points]
+        spreads = ["–"] * (len(points) - len(spreads)) + spreads
+        return ["no.", _POINT[chart.chart], _SPREAD[chart.chart]], [numbers, points, spreads]
+    if isinstance(chart, CusumChart):
+        sums = [[fixed(value, digits) for value in side] for side in (chart.high, chart.low)]
+        return ["no.", "mean", "sum above", "sum below"], [numbers, points, *sums]
+    lower, upper = ([fixed(value, digits) for value in side] for side in (chart.lower, chart.upper))
+    return ["no.", "smoothed", "lower", "upper"], [numbers, points, lower, upper]
+
+
+def meaning(chart: Chart, signals: Sequence[ChartSignal]) -> str:
+    """Say in one sentence what the table comes to."""
+    indices = sorted({signal.index for signal in signals})
+    if not indices:
+        few = "" if chart.subgroups >= 20 else " Limits worth signing want 20 subgroups or more."
+        return f"None of the {chart.subgroups} subgroups stands out: chance alone explains what is seen.{few}"
+    named = ", ".join(map(str, indices[:8])) + (", …" if len(indices) > 8 else "")
+    verb = "stands" if len(indices) == 1 else "stand"
+    return (
+        f"{len(indices)} of {chart.subgroups} subgroups {verb} out (no. {named}): find out what was different "
+        "there before anybody relies on these limits."
+    )
