@@ -22,7 +22,7 @@ def test_with_ten_thousand_facts_one_check_in_reads_at_most_fifty_rows():
 
     class History:
         checks = tuple(fact for fact in facts if isinstance(fact, CheckGauged) and fact is not last)
-        logged = (*(fact for fact in facts if isinstance(fact, EventLogged)), *notes)
+        events = (*(fact for fact in facts if isinstance(fact, EventLogged)), *notes)
         refusals = ()
 
     live.take_history([plan], History())

@@ -230,3 +230,14 @@ def test_a_later_result_completes_its_check_and_another_value_is_refused():
     assert {name for name, _ in again.subgroups} == {"over_pin", "bow"}
     with pytest.raises(Refused, match="already taken with another value"):
         live.check_in(check(4, 31.251, 1200))
+
+
+def test_a_step_of_all_pieces_is_no_slip_of_the_fingers():
+    """31.2590 would fit as 31.2509 with two digits swapped, but the other pieces have moved as well."""
+    live = open_shop()
+    running(live, 8)
+    pieces = ["31.2581", "31.2590", "31.2585", "31.2595", "31.2588"]
+    verdict = live.check_in(check(9, counter=2700, pieces=pieces))
+
+    assert "suspect_entry" not in kinds(verdict)
+    assert "beyond_limits" in kinds(verdict)
