@@ -28,13 +28,13 @@ def characteristic_part(one: CharacteristicReview, review: Review, name: str) ->
     """Return the part about one characteristic as HTML; `name` keeps its pictures apart from others."""
     characteristic = one.characteristic
     head = f'<h2 class="fresh">{safe(named(characteristic))}</h2><p>{_tolerance(characteristic)}. {_counted(one)}</p>'
-    chart = inline_picture(xbar_r_picture(one.history, "light"), f"{name}m", _judged(one))
+    chart = inline_picture(xbar_r_picture(one.history, "light"), f"{name}m", _judged(one), "chart")
     values = [value for point in _hourly(one) for value in point.values]
     pieces = ""
     if values:
         caption = f"The {len(values):,} hourly pieces one by one; the pieces of other checks are left out."
         pieces = inline_picture(
-            pieces_picture(values, characteristic, "light"), f"{name}p", caption, narrow=True
+            pieces_picture(values, characteristic, "light"), f"{name}p", caption, "pieces"
         )
     return f"{head}{chart}{_limits(one, review)}{pieces}{_capability(one)}"
 
@@ -139,10 +139,9 @@ def _level(value: float | tuple[float, ...]) -> float | None:
 
 
 def _capability(one: CharacteristicReview) -> str:
-    remark = f"<p>{safe(one.capability_remark)}</p>" if one.capability_remark else ""
     plain, honest = one.capability, one.honest
     if plain is None or honest is None:
-        return f"<h3>What the process holds</h3>{remark}{_demand(one)}"
+        return f"<h3>What the process holds</h3><p>{_demand(one)} {safe(one.capability_remark)}</p>"
     rows = [
         [
             f'<span class="bold">{name}</span>',
@@ -157,7 +156,7 @@ def _capability(one: CharacteristicReview) -> str:
             ("Pp", plain.pp, honest.pp, "all pieces as delivered, if centred"),
             ("Cpk", plain.cpk, honest.cpk, "pieces of one check, nearest limit"),
             ("Cp", plain.cp, honest.cp, "pieces of one check, if centred"),
-            ("Cpm", plain.cpm, None, "all pieces, distance from the target counted in"),
+            ("Cpm", plain.cpm, None, "all pieces, distance from target counted"),
         )
         if index is not None
     ]
@@ -165,7 +164,8 @@ def _capability(one: CharacteristicReview) -> str:
         "index", "value", f"{honest.level:.0%} interval from the spread between checks".replace("%", " %"),
         f"{plain.level:.0%} interval as textbooks give it".replace("%", " %"), "n", "what it speaks of",
     ]  # fmt: skip
-    return f"<h3>What the process holds</h3>{_demand(one)}{remark}{table(heads, rows, numbers=[1, 2, 3, 4])}{_how(one)}"
+    told = f"<h3>What the process holds</h3><p>{_demand(one)} {safe(one.capability_remark)}</p>"
+    return told + table(heads, rows, numbers=[1, 2, 3, 4]) + _how(one)
 
 
 def _demand(one: CharacteristicReview) -> str:
@@ -179,7 +179,7 @@ def _demand(one: CharacteristicReview) -> str:
             f" (lower end {wanted.low:.2f} of the interval from the spread between checks, n = {wanted.n:,})"
         )
     )
-    return f"<p>The plan asks for {answer_words(wanted)}{low}.</p>"
+    return f"The plan asks for {answer_words(wanted)}{low}."
 
 
 def _how(one: CharacteristicReview) -> str:

@@ -11,7 +11,7 @@ _NAMES = re.compile(r"""(id=["']|url\(#|href=["']#)([A-Za-z][\w-]*)""")
 _NAMESPACES = re.compile(r"""\sxmlns(:\w+)?=["'][^"']*["']""")
 
 
-def inline_picture(spec: dict[str, Any], name: str, caption: str = "", *, narrow: bool = False) -> str:
+def inline_picture(spec: dict[str, Any], name: str, caption: str, kind: str) -> str:
     """Return a figure for a report.
 
     Parameters
@@ -23,12 +23,10 @@ def inline_picture(spec: dict[str, Any], name: str, caption: str = "", *, narrow
         pictures on one page must not find each other's.
     caption : str
         Safe for HTML already.
-    narrow : bool
-        Whether it leaves part of the page's width free.
+    kind : {"chart", "pieces"}
+        How wide it stands on the page.
     """
     svg = to_svg({**spec, "background": "#ffffff"})
     svg = _NAMES.sub(lambda found: f"{found[1]}{name}-{found[2]}", svg)
     svg = _NAMESPACES.sub("", svg)  # inside HTML the element alone says what it is
-    told = f"<figcaption>{caption}</figcaption>" if caption else ""
-    kind = ' class="narrow"' if narrow else ""
-    return f"<figure{kind}>{svg}{told}</figure>"
+    return f'<figure class="{kind}">{svg}<figcaption>{caption}</figcaption></figure>'

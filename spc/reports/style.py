@@ -33,17 +33,17 @@ h2 {{ font-size: 13.5pt; margin: 8mm 0 2mm; padding-top: 2mm; border-top: 1.2pt 
 h3 {{ font-size: 10.5pt; margin: 4mm 0 1mm; break-after: avoid; }}
 p {{ margin: 1mm 0 2mm; }}
 .quiet {{ color: {colours.quiet}; }}
-.small {{ font-size: 8.5pt; line-height: 1.38; }}
+.small {{ font-size: 8pt; line-height: 1.3; }}
 .review + .review {{ break-before: page; }}
 .fresh {{ break-before: page; border-top: 0; padding-top: 0; margin-top: 0; }}
 .facts {{ display: grid; grid-template-columns: 30mm 1fr; gap: 0.6mm 4mm; margin: 3mm 0 4mm; }}
 .facts dt {{ color: {colours.quiet}; }} .facts dd {{ margin: 0; }}
-table {{ border-collapse: collapse; width: 100%; margin: 1.5mm 0 3mm; font-variant-numeric: tabular-nums; }}
+table {{ border-collapse: collapse; width: 100%; margin: 1mm 0 2mm; font-variant-numeric: tabular-nums; }}
 thead {{ display: table-header-group; }}
 tr {{ break-inside: avoid; }}
 th {{ text-align: left; font-weight: normal; color: {colours.quiet}; font-size: 8.5pt; line-height: 1.25;
   vertical-align: bottom; border-bottom: 0.8pt solid {colours.quiet}; padding: 0.6mm 2.5mm 0.6mm 0; }}
-td {{ vertical-align: top; border-bottom: 0.5pt solid {colours.faint}; padding: 0.7mm 2.5mm 0.7mm 0; }}
+td {{ vertical-align: top; border-bottom: 0.5pt solid {colours.faint}; padding: 0.45mm 2.5mm 0.45mm 0; }}
 .n {{ text-align: right; }} td.n {{ white-space: nowrap; }}
 .bold {{ font-weight: bold; }}
 .counts {{ display: flex; flex-wrap: wrap; gap: 2mm 3mm; margin: 2mm 0 3mm; padding: 0; list-style: none; }}
@@ -55,7 +55,7 @@ td {{ vertical-align: top; border-bottom: 0.5pt solid {colours.faint}; padding: 
 .shown {{ color: {colours.size}; }}
 figure {{ margin: 1.5mm 0 2mm; break-inside: avoid; }}
 figure > svg {{ width: 100%; height: auto; display: block; }}
-.narrow > svg {{ width: 72%; }}
+.chart > svg {{ width: 90%; }} .pieces > svg {{ width: 52%; }}
 figcaption {{ color: {colours.quiet}; font-size: 8.5pt; }}
 .caution {{ border: 0.8pt solid {colours.quiet}; padding: 2mm 3mm; margin: 4mm 0; break-inside: avoid; }}
 .sign {{ display: grid; grid-template-columns: repeat(3, 1fr); gap: 8mm; margin-top: 14mm; break-inside: avoid; }}

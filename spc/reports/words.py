@@ -73,7 +73,10 @@ def fallout_words(ppm: float, n: int) -> str:
     if ppm < 1.0:
         return f"under 1 ppm, cannot be told from {n:,} pieces"
     rounded = float(f"{ppm:.2g}")
-    return f"about {rounded:,.0f} ppm by the normal model of {n:,} pieces"
+    told = f"about {rounded:,.1f} ppm" if rounded < 10 else f"about {rounded:,.0f} ppm"
+    if ppm < 1e6 / n:
+        return f"{told} if the normal model holds, which {n:,} pieces cannot tell"
+    return f"{told} by the normal model of {n:,} pieces"
 
 
 def clock(moment: datetime | None, zone: str) -> str:

@@ -63,7 +63,7 @@ def review(
     logged = _logged(shelf, plan, machine, from_time)
     start, end, until = _period(logged, from_time, to_time, at)
     stretches = review_stretches(plan, start, end, (shift or "").strip())
-    state = state_before(shelf, plan.part, end)
+    state = state_before(shelf, plan.part, to_time or at + timedelta(seconds=1))
     plan = state.plan or plan
     low, high = time_text(start), time_text(end)
     stored = shelf.checks_between(plan.part, machine, low, high)
@@ -93,10 +93,17 @@ def review(
 
 @dataclass(frozen=True, slots=True)
 class _Logged:
-    """All events of the machine, and the checks of the part on it that a review needs, in order."""
+    """All events of the machine, and the checks of the part on it that a review needs, in order.
+
+    Attributes
+    ----------
+    newest : sequence of datetime
+        Time of the last check, one that was struck out too: the record reaches that far.
+    """
 
     events: Sequence[EventLogged]
     checks: Sequence[Verdict]
+    newest: Sequence[datetime]
 
     def __bool__(self) -> bool:
         return bool(self.checks)
@@ -107,14 +114,19 @@ def _logged(shelf: Shelf, plan: Plan, machine: str, from_time: datetime | None) 
     low = None if from_time is None else time_text(from_time)
     before = [] if low is None else shelf.verdicts(plan.part, machine, to_time=low, newest=1)
     stored = [*before, *shelf.verdicts(plan.part, machine, low)]
-    return _Logged(machine_events(shelf, machine), [verdict_of(each) for each in stored])
+    newest = shelf.verdicts(plan.part, machine, newest=1, superseded=True)
+    return _Logged(
+        machine_events(shelf, machine),
+        [verdict_of(each) for each in stored],
+        [verdict_of(each).time for each in newest],
+    )
 
 
 def _period(
     logged: _Logged, from_time: datetime | None, to_time: datetime | None, at: datetime
 ) -> tuple[datetime, datetime, datetime]:
     """Return from, before, and until when checks are counted as due."""
-    last = last_logged(logged.events, logged.checks)
+    last = last_logged(logged.events, [*(each.time for each in logged.checks), *logged.newest])
     until = at if last is None or last > at - SILENCE else last
     end = to_time if to_time is not None else min(at, until + timedelta(minutes=1))
     first = min((each.time for each in logged.checks), default=end)

@@ -39,9 +39,9 @@ def machine_events(shelf: Shelf, machine: str) -> list[EventLogged]:
     return [fact for fact in facts if isinstance(fact, EventLogged)]
 
 
-def last_logged(events: Sequence[EventLogged], checks: Sequence[Verdict]) -> datetime | None:
+def last_logged(events: Sequence[EventLogged], checks: Sequence[datetime]) -> datetime | None:
     """Return when the record of the machine falls silent: its last check or event, stops to their end."""
-    moments = [each.time for each in checks]
+    moments = list(checks)
     for event in events:
         stop = float(event.value) if event.event == "machine_stopped" else 0.0
         moments.append(event.time + timedelta(minutes=stop))

@@ -81,7 +81,13 @@ def day_station(
     station.take_plan(plan)
     for time, event, value, *part in events:
         station.log(
-            {"time": time, "machine": "R1", "part": part[0] if part else "P-1", "event": event, "value": value}
+            {
+                "time": time,
+                "machine": "R1",
+                "part": part[0] if part else "P-1",
+                "event": event,
+                "value": value,
+            }
         )
     for number, check in enumerate(checks):
         known = {"time": check} if isinstance(check, str) else check

@@ -5,11 +5,10 @@ from datetime import UTC, datetime
 from statistics import fmean, stdev
 
 import pytest
+from review_cases import NOW, ring_station, rings
 from scipy import stats
 
 from spc.station import Review
-
-from review_cases import NOW, ring_station, rings
 
 
 @pytest.fixture(scope="module")
@@ -85,7 +84,9 @@ def test_limits_in_force_are_the_provisional_ones_of_the_first_twenty(review: Re
 
 def test_signed_limits_name_the_person_and_do_not_reach_back() -> None:
     station = ring_station()
-    station.sign_limits("RING", "M1", "inside_diameter", by="M. Ober", at=datetime(2026, 3, 3, 12, tzinfo=UTC))
+    station.sign_limits(
+        "RING", "M1", "inside_diameter", by="M. Ober", at=datetime(2026, 3, 3, 12, tzinfo=UTC)
+    )
     limits = station.review("RING", "M1").characteristics[0].limits
     assert limits is not None
     assert (limits.standing, limits.signed_by) == ("signed", "M. Ober")
