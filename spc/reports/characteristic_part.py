@@ -49,8 +49,8 @@ def _hourly(one: CharacteristicReview) -> list[CheckPoint]:
 
 def _tolerance(characteristic: Characteristic) -> str:
     unit, tolerance = unit_words(characteristic), characteristic.tolerance
-    low = "open" if tolerance.lower is None else str(tolerance.lower)
-    high = "open" if tolerance.upper is None else str(tolerance.upper)
+    low = "open" if tolerance.lower is None else str(tolerance.lower).replace("-", "−")
+    high = "open" if tolerance.upper is None else str(tolerance.upper).replace("-", "−")
     aim = "" if characteristic.target is None else f", target {characteristic.target}"
     return f"Tolerance {low} to {high} {safe(unit)}{aim}"
 
@@ -102,7 +102,7 @@ def _limits(one: CharacteristicReview, review: Review) -> str:
         low, high, spread = (_level(each) for each in (period.lower, period.upper, period.spread_upper))
         rows.append(
             [
-                "of these checks",
+                '<span class="line">of these checks</span>',
                 size(period.centre, characteristic, 1),
                 "–" if follows else size(_real(low, characteristic), characteristic, 1),
                 "–" if follows else size(high, characteristic, 1),
@@ -152,11 +152,11 @@ def _capability(one: CharacteristicReview) -> str:
             what,
         ]
         for name, index, true, what in (
-            ("Ppk", plain.ppk, honest.ppk, "all pieces as delivered, nearest limit"),
-            ("Pp", plain.pp, honest.pp, "all pieces as delivered, if centred"),
-            ("Cpk", plain.cpk, honest.cpk, "pieces of one check, nearest limit"),
-            ("Cp", plain.cp, honest.cp, "pieces of one check, if centred"),
-            ("Cpm", plain.cpm, None, "all pieces, distance from target counted"),
+            ("Ppk", plain.ppk, honest.ppk, "all pieces, nearest limit"),
+            ("Pp", plain.pp, honest.pp, "all pieces, if centred"),
+            ("Cpk", plain.cpk, honest.cpk, "one check, nearest limit"),
+            ("Cp", plain.cp, honest.cp, "one check, if centred"),
+            ("Cpm", plain.cpm, None, "all pieces, against the target"),
         )
         if index is not None
     ]

@@ -28,7 +28,7 @@ def limits_at_end(
     points : sequence of CheckPoint
         Checks of the period that stand and are believed, in order.
     """
-    last = points[-1] if points else None
+    last = next((point for point in reversed(points) if point.purpose == "hourly"), None)
     if last is not None and last.standing == "forecast":
         return _following(last), ""
     chart = state.charts.get(chart_key(machine, characteristic.name))
