@@ -23,8 +23,9 @@ def die_life(context: CheckContext, beliefs: dict[str, WearBelief]) -> DieLife |
     if context.age is None:
         return None
     beliefs = {
-        name: advance(each, context.prior(context.plan.characteristic(name)), context.age)
-        for name, each in beliefs.items()
+        each.name: advance(beliefs[each.name], context.prior(each), context.age)
+        for each in context.plan.gauged
+        if each.name in beliefs
     }
     crossings = _crossings(context, beliefs)
     forecast = forecast_life(crossings, context.state.finished, context.age)
@@ -54,7 +55,8 @@ def life_signals(context: CheckContext, life: DieLife | None) -> tuple[Signal, .
         used, travel = 1000 * life.correction_used_mm, 1000 * life.correction_travel_mm
         if used >= _TRAVEL_NOTICE * travel:
             says = f"{used:.0f} of {travel:.0f} µm infeed used: book the die change"
-            found.append(signal(context, life.limited_by, "travel_used", says, ("wear", 0.9, "die wear")))
+            wear = f"die wear, now {life.wear_um_per_1000.estimate:.1f} µm per 1,000 pieces"
+            found.append(signal(context, life.limited_by, "travel_used", says, ("wear", 0.9, wear)))
     earlier = [dict(each.rates).get(life.limited_by) for each in context.state.finished]
     rates = [abs(rate) for rate in earlier if rate is not None]
     low = min(abs(life.wear_um_per_1000.low90), abs(life.wear_um_per_1000.high90))
@@ -62,9 +64,8 @@ def life_signals(context: CheckContext, life: DieLife | None) -> tuple[Signal, .
     if len(rates) >= 2 and same_side and low > 2.0 * max(rates):
         now, usual = life.wear_um_per_1000.estimate, sum(rates) / len(rates)
         says = f"grows {now:.1f} µm per 1,000 pieces, earlier sets {usual:.1f}"
-        found.append(
-            signal(context, life.limited_by, "wear_rate", says, ("wear", 0.7, "the dies wear faster"))
-        )
+        wear = f"the dies wear faster than the {len(rates)} sets before"
+        found.append(signal(context, life.limited_by, "wear_rate", says, ("wear", 0.7, wear)))
     return tuple(found)
 
 

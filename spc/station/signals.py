@@ -47,9 +47,8 @@ def piece_signals(
         says += f"; piece {piece} is {value}, {beyond:.1f} µm beyond {limit}"
         found.append(signal(context, characteristic.name, "out_of_tolerance", says))
     if doubt:
-        found.append(
-            signal(context, characteristic.name, "suspect_entry", doubt, ("entry", 0.8, "an entry mistake"))
-        )
+        entry = f"an entry mistake in this check of {len(values)} pieces"
+        found.append(signal(context, characteristic.name, "suspect_entry", doubt, ("entry", 0.8, entry)))
     return tuple(found)
 
 
@@ -71,11 +70,12 @@ def spread_signals(
     if piece is not None:
         says = f"piece {piece} stands apart: {says}"
         odd: tuple[tuple[Cause, float, str], ...] = (
-            ("odd_piece", 0.6, "one odd piece"),
-            ("entry", 0.3, "an entry or gauging mistake"),
+            ("odd_piece", 0.6, f"piece {piece} is an odd one"),
+            ("entry", 0.3, f"an entry or gauging mistake on piece {piece}"),
         )
         return (signal(context, characteristic.name, "isolated", says, *odd),)
-    return (signal(context, characteristic.name, "spread", says, ("spread", 0.7, "the spread has grown")),)
+    grown = f"the spread has grown: {width / upper_um:.1f} times what chance allows"
+    return (signal(context, characteristic.name, "spread", says, ("spread", 0.7, grown)),)
 
 
 def mean_signals(
@@ -116,8 +116,8 @@ def mean_signals(
             characteristic.name,
             "run_rule",
             says,
-            (way, 0.4, "a slow change"),
-            ("unknown", 0.4, "not known yet"),
+            (way, 0.4, f"a slow change, {off_um:+.1f} µm by now"),
+            ("unknown", 0.4, f"not known yet what moves it by {abs(off_um):.1f} µm"),
         ),
     )
 
@@ -136,8 +136,8 @@ def _beyond(context: CheckContext, characteristic: Characteristic, off_um: float
         characteristic.name,
         "beyond_limits",
         says,
-        ("step", 0.5, "a step that no logged event explains"),
-        ("gauge_zero", 0.25, "the gauge, until it was set on its master"),
+        ("step", 0.5, f"a step of {abs(off_um):.1f} µm that no logged event explains"),
+        ("gauge_zero", 0.25, f"the gauge, {abs(off_um):.1f} µm off until it was set on its master"),
     )
 
 
