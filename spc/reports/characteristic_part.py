@@ -156,7 +156,7 @@ def _capability(one: CharacteristicReview) -> str:
             ("Pp", plain.pp, honest.pp, "all pieces, if centred"),
             ("Cpk", plain.cpk, honest.cpk, "one check, nearest limit"),
             ("Cp", plain.cp, honest.cp, "one check, if centred"),
-            ("Cpm", plain.cpm, None, "all pieces, against the target"),
+            ("Cpm", plain.cpm, None, "all pieces, from the target"),
         )
         if index is not None
     ]
@@ -172,13 +172,7 @@ def _demand(one: CharacteristicReview) -> str:
     wanted = one.requirement
     if wanted is None:
         return ""
-    low = (
-        ""
-        if wanted.low is None
-        else (
-            f" (lower end {wanted.low:.2f} of the interval from the spread between checks, n = {wanted.n:,})"
-        )
-    )
+    low = "" if wanted.low is None else (f" (lower end {wanted.low:.2f}, n = {wanted.n:,})")
     return f"The plan asks for {answer_words(wanted)}{low}."
 
 

@@ -56,7 +56,7 @@ td {{ vertical-align: top; border-bottom: 0.5pt solid {colours.faint}; padding: 
 figure {{ margin: 1.5mm 0 2mm; break-inside: avoid; }}
 figure > svg {{ width: 100%; height: auto; display: block; }}
 .line {{ white-space: nowrap; }}
-.chart > svg {{ width: 84%; }} .pieces > svg {{ width: 52%; }}
+.chart > svg {{ width: 78%; }} .pieces > svg {{ width: 52%; }}
 figcaption {{ color: {colours.quiet}; font-size: 8.5pt; }}
 .caution {{ border: 0.8pt solid {colours.quiet}; padding: 2mm 3mm; margin: 4mm 0; break-inside: avoid; }}
 .sign {{ display: grid; grid-template-columns: repeat(3, 1fr); gap: 8mm; margin-top: 14mm; break-inside: avoid; }}
