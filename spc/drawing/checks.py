@@ -1,5 +1,6 @@
 """For the pictures of one characteristic: checks as rows to draw, with their look and their words."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from decimal import Decimal
 from itertools import groupby, pairwise
@@ -39,15 +40,37 @@ def check_rows(history: CharacteristicHistory) -> list[Row]:
     Returns
     -------
     list of dict
-        `x`, `y` (mean), `reference`, `range`, `low`, `high` (of the pieces), `look`, `die`, the limits and
-        standing, `pieces` (empty where several checks stand together), those `outside`, and the words of the tooltip.
+        `x`, `y` (mean), `reference`, `range`, `low`, `high` (of the pieces), `look`, `die` (the mounting), the limits
+        and standing, `pieces` (empty where several checks stand together), those `outside`, and the words of the tooltip.
     """
     digits = decimals_of(history.characteristic)
-    rows = [_row(point, history, digits) for point in history.points]
+    mountings = _mountings(history.points)
+    rows = [
+        _row(point, mounting, history, digits)
+        for point, mounting in zip(history.points, mountings, strict=True)
+    ]
     return thinned(rows, digits)
 
 
-def _row(point: CheckPoint, history: CharacteristicHistory, digits: int) -> Row:
+def _mountings(points: Sequence[CheckPoint]) -> list[str]:
+    """Return, a check, which mounting it belongs to: a set that comes back is not joined to its earlier days."""
+    names: list[str] = []
+    count = 0
+    before: CheckPoint | None = None
+    for point in points:
+        if before is not None and _another(before, point):
+            count += 1
+        names.append(f"{count}")
+        before = before if point.struck_out or point.suspect else point
+    return names
+
+
+def _another(before: CheckPoint, point: CheckPoint) -> bool:
+    fell = before.counter is not None and point.counter is not None and point.counter < before.counter
+    return before.die_set != point.die_set or (fell and not (point.struck_out or point.suspect))
+
+
+def _row(point: CheckPoint, mounting: str, history: CharacteristicHistory, digits: int) -> Row:
     return {
         "x": point.axis_pieces,
         "y": point.mean,
@@ -58,7 +81,7 @@ def _row(point: CheckPoint, history: CharacteristicHistory, digits: int) -> Row:
         "pieces": list(point.values),
         "outside": _outside(point, history.characteristic),
         "look": look_of(point, history.characteristic),
-        "die": point.die_set or "",
+        "die": mounting,
         "lower": point.lower,
         "centre": point.centre,
         "upper": point.upper,

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from spc.shop import Characteristic, ControlLimits
 from spc.station.context import CheckContext
+from spc.station.priors import tolerance_um
 from spc.station.provisional import in_force
 from spc.station.state import ChartState
 from spc.statistics import control_factors
@@ -36,13 +37,16 @@ def limits_now(
     """Return the limits that judge this mean.
 
     They follow the die where the plan says so and a check of this set came before; else they are the
-    chart's own; None where none stand yet.
+    chart's own; None where none stand yet. A forecast less sure than the tolerance is wide (after a
+    re-mounting, at first) is no limit: the tolerance judges alone until the model knows more.
     """
     unit_um = characteristic.um_per_unit
     follows = characteristic.judged_by == "with_die_wear" and belief is not None and belief.checks > 0
     if follows and forecast is not None:
         centre = float(characteristic.aim) + forecast.mean_um / unit_um
         width = 3.0 * forecast.sd_um / unit_um
+        if 2.0 * width * unit_um > tolerance_um(characteristic):
+            return None
         spread = control_factors(n).D2 * sigma / unit_um if n > 1 and chart.spread.df >= 8 else None
         return Limits(centre, centre - width, centre + width, spread, "forecast")
     stands: ControlLimits | None = in_force(characteristic, chart)

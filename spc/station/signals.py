@@ -44,7 +44,8 @@ def piece_signals(
         limit = characteristic.tolerance.nearest(value)
         beyond = _beyond_um(characteristic, value)
         says = f"{len(out)} of {len(values)} pieces out of tolerance"
-        says += f"; piece {piece} is {value}, {beyond:.1f} µm beyond {limit}"
+        far = "" if doubt else f"{beyond:.1f} µm "
+        says += f"; piece {piece} is {value}, {far}beyond {limit}"
         found.append(signal(context, characteristic.name, "out_of_tolerance", says))
     if doubt:
         entry = f"an entry mistake in this check of {len(values)} pieces"
