@@ -41,7 +41,8 @@ def check_rows(history: CharacteristicHistory) -> list[Row]:
     -------
     list of dict
         `x`, `y` (mean), `reference`, `range`, `low`, `high` (of the pieces), `look`, `die` (the mounting), the limits
-        and standing, `pieces` (empty where several checks stand together), those `outside`, and the words of the tooltip.
+        and standing, `pieces` (empty where several checks stand together), those `outside`, and the words of
+        the tooltip.
     """
     digits = decimals_of(history.characteristic)
     mountings = _mountings(history.points)
