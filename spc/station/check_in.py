@@ -47,7 +47,7 @@ def check_in(store: Store, check: Mapping[str, Any], *, by: str | None, at: date
         if known is not None and not fresh.readings:
             return _standing(desk, known[0])
         stored = desk.append([new_fact(fresh, by=by or fact.operator)])[0]
-        verdicts = refold(desk, part, Position(stored.time, stored.rank, 0), [fact.machine])
+        verdicts = refold(desk, part, Position(stored.time, stored.rank, 0))
         return verdicts[known[0] if known is not None else stored.id]
 
 

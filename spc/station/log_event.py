@@ -8,11 +8,12 @@ from typing import Any
 from spc.errors import Refused
 from spc.intake import read_event
 from spc.shop import Contain, EventLogged, Plan
+from spc.station.checkpoint import stream_machines
 from spc.station.kept import fact_of, new_fact
-from spc.station.refold import present_state, refold, stream_machines
+from spc.station.refold import present_state, refold
 from spc.station.state import StreamState
 from spc.station.take_plan import plan_in_force
-from spc.store import Desk, Position, Shelf, Store, StoredFact
+from spc.store import Position, Shelf, Store
 
 __all__ = ["Logged", "event_key", "log_event", "streams_of"]
 
@@ -57,24 +58,17 @@ def log_event(store: Store, event: Mapping[str, Any], *, by: str | None, at: dat
             return Logged(fact, new=False)
         held = _held_at_removal(desk, fact, streams)
         stored = desk.append([new_fact(fact, by=by or fact.operator)])[0]
-        refold_streams(desk, streams, stored, fact.machine)
+        for each in streams:
+            refold(desk, each, Position(stored.time, stored.rank, 0))
     return Logged(fact, new=True, held=held)
 
 
 def streams_of(shelf: Shelf, machine: str) -> list[str]:
-    """Parts whose stream uses a machine: by their plan, or because they were made on it."""
-    found = []
-    for part in shelf.parts():
-        if machine in stream_machines(shelf, part, present_state(shelf, part)):
-            found.append(part)
-    return found
+    """Parts whose stream uses a machine: by their plan, or because they were made on it.
 
-
-def refold_streams(desk: Desk, streams: list[str], stored: StoredFact, machine: str) -> None:
-    """Fold what a new event changes; streams that do not know its machine yet meet it with their first check."""
-    for part in streams:
-        named = [machine] if stored.part else []
-        refold(desk, part, Position(stored.time, stored.rank, 0), named)
+    Others meet the machine's events with their first check on it.
+    """
+    return [part for part in shelf.parts() if machine in stream_machines(shelf, part)]
 
 
 def _plan_for(shelf: Shelf, part: str, machine: str) -> Plan:

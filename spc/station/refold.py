@@ -4,20 +4,22 @@ A fact that arrives with an older time, and an annulment, drop the checkpoints b
 from the last one before. Whatever the way, the state afterwards is the same to the last bit.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from spc.shop import CheckGauged, Fact, Verdict
+from spc.station.checkpoint import kept_state, state_format
 from spc.station.fold import step
-from spc.station.kept import STATE_FORMAT, fact_of, merged_checks, new_fact, state_of, text_of
+from spc.station.kept import fact_of, merged_checks, new_fact, text_of
 from spc.station.state import StreamState
 from spc.store import Desk, NewVerdict, Position, Shelf, StoredFact
 
-__all__ = ["Sequenced", "in_sequence", "present_state", "refold", "stream_machines"]
+__all__ = ["Sequenced", "in_sequence", "present_state", "refold"]
 
 _FOLDED = ("plan", "check", "event", "limits", "answer")
 _MILESTONE = 50
 """Facts between the checkpoints that a long fold leaves behind."""
+_BEFORE_ALL = Position("", -9, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,24 +30,23 @@ class Sequenced:
     ----------
     check_id : int
         Id of the first kept fact.
-    last : Position
-        Place of the last kept fact in it.
+    first, last : Position
+        Places of the first and the last kept fact in it.
     """
 
     fact: Fact
     check_id: int
+    first: Position
     last: Position
 
 
-def refold(desk: Desk, part: str, since: Position | None, machines: Iterable[str] = ()) -> dict[int, Verdict]:
+def refold(desk: Desk, part: str, since: Position | None) -> dict[int, Verdict]:
     """Fold a stream from `since` on and keep what comes of it.
 
     Parameters
     ----------
     since : Position or None
         Place of the oldest fact that is new or gone; None folds what lies behind the latest checkpoint.
-    machines : iterable of str
-        Machines that the new facts name.
 
     Returns
     -------
@@ -54,46 +55,33 @@ def refold(desk: Desk, part: str, since: Position | None, machines: Iterable[str
     """
     if since is not None:
         desk.drop_checkpoints_from(part, since)
-    state = _checkpoint_state(desk, part)
-    known = stream_machines(desk, part, state[0])
-    if not set(machines) <= known:
-        desk.drop_checkpoints_from(part, Position("", -9, 0))
-        state = (StreamState(part), None)
-        known = known | set(machines)
-    folded, position = state
+    kept = kept_state(desk, part)
+    if kept.is_stale:
+        desk.drop_checkpoints_from(part, _BEFORE_ALL)
+    state, made_with = kept.state, state_format(kept.machines)
     verdicts: dict[int, Verdict] = {}
-    count = 0
-    for each in in_sequence(desk, desk.facts(part, known, after=position, kinds=_FOLDED)):
-        folded, verdict = step(folded, each.fact)
-        position = each.last
-        count += 1
+    done, count = kept.position or _BEFORE_ALL, 0
+    for each in in_sequence(desk, desk.facts(part, kept.machines, after=kept.position, kinds=_FOLDED)):
+        if count >= _MILESTONE and done < each.first:
+            desk.save_checkpoint(part, done, text_of(state), made_with)
+            count = 0
+        state, verdict = step(state, each.fact)
+        done, count = max(done, each.last), count + 1
         if verdict is not None:
             verdicts[each.check_id] = replace(verdict, check_id=each.check_id)
-        if count % _MILESTONE == 0:
-            desk.save_checkpoint(part, position, text_of(folded), STATE_FORMAT)
-    if position is not None and count % _MILESTONE:
-        desk.save_checkpoint(part, position, text_of(folded), STATE_FORMAT)
+    if count:
+        desk.save_checkpoint(part, done, text_of(state), made_with)
     _keep_verdicts(desk, verdicts)
     return verdicts
 
 
 def present_state(shelf: Shelf, part: str) -> StreamState:
     """Return the state of a stream after all facts kept so far, without keeping anything."""
-    state, position = _checkpoint_state(shelf, part)
-    known = stream_machines(shelf, part, state)
-    for each in in_sequence(shelf, shelf.facts(part, known, after=position, kinds=_FOLDED)):
+    kept = kept_state(shelf, part)
+    state = kept.state
+    for each in in_sequence(shelf, shelf.facts(part, kept.machines, after=kept.position, kinds=_FOLDED)):
         state, _ = step(state, each.fact)
     return state
-
-
-def stream_machines(shelf: Shelf, part: str, state: StreamState) -> set[str]:
-    """Machines whose events without a part belong to the stream: those of its plan and those it was made on."""
-    plan = state.plan
-    if plan is None:
-        kept = shelf.latest_plan(part)
-        plan = None if kept is None else step(StreamState(part), fact_of(kept))[0].plan
-    named = set() if plan is None else {machine.id for machine in plan.machines}
-    return named | set(state.machines)
 
 
 def in_sequence(shelf: Shelf, stored: Sequence[StoredFact]) -> list[Sequenced]:
@@ -120,18 +108,12 @@ def in_sequence(shelf: Shelf, stored: Sequence[StoredFact]) -> list[Sequenced]:
 
 def _sequenced(stored: list[StoredFact]) -> Sequenced:
     facts = [fact_of(each) for each in stored]
-    last = max(each.position for each in stored)
+    places = sorted(each.position for each in stored)
+    first, last = places[0], places[-1]
     if isinstance(facts[0], CheckGauged):
         whole = merged_checks([each for each in facts if isinstance(each, CheckGauged)])
-        return Sequenced(whole, stored[0].id, last)
-    return Sequenced(facts[0], stored[0].id, last)
-
-
-def _checkpoint_state(shelf: Shelf, part: str) -> tuple[StreamState, Position | None]:
-    kept = shelf.checkpoint(part)
-    if kept is None or kept.format != STATE_FORMAT:
-        return StreamState(part), None
-    return state_of(kept.body), kept.position
+        return Sequenced(whole, stored[0].id, first, last)
+    return Sequenced(facts[0], stored[0].id, first, last)
 
 
 def _keep_verdicts(desk: Desk, verdicts: dict[int, Verdict]) -> None:

@@ -2,9 +2,9 @@
 
 from datetime import datetime
 
+from spc.station.checkpoint import kept_state
 from spc.station.fold import step
-from spc.station.kept import STATE_FORMAT, state_of
-from spc.station.refold import in_sequence, stream_machines
+from spc.station.refold import in_sequence
 from spc.station.state import StreamState
 from spc.store import Position, Shelf, time_text
 
@@ -22,11 +22,8 @@ def state_before(shelf: Shelf, part: str, moment: datetime) -> StreamState:
         Aware. Facts of exactly this moment are left out.
     """
     until = Position(time_text(moment), -9, 0)
-    kept = shelf.checkpoint(part, before=until)
-    state, position = StreamState(part), None
-    if kept is not None and kept.format == STATE_FORMAT:
-        state, position = state_of(kept.body), kept.position
-    machines = stream_machines(shelf, part, state)
-    for each in in_sequence(shelf, shelf.facts(part, machines, position, until, kinds=_FOLDED)):
+    kept = kept_state(shelf, part, before=until)
+    state = kept.state
+    for each in in_sequence(shelf, shelf.facts(part, kept.machines, kept.position, until, kinds=_FOLDED)):
         state, _ = step(state, each.fact)
     return state

@@ -99,8 +99,7 @@ def _take_stream(
         if not new:
             return FilesTaken(0, already + known_events, tuple(refusals), 0)
         stored = desk.append(new)
-        machines = {each.machine for each in stored}
-        verdicts = refold(desk, part, _oldest(stored), machines)
+        verdicts = refold(desk, part, _oldest(stored))
     taken = sum(len(each.readings) for each in fresh_checks) + len(fresh_events)
     return FilesTaken(taken, already + known_events, tuple(refusals), len(verdicts))
 

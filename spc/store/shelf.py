@@ -3,14 +3,17 @@
 from collections.abc import Callable, Collection, Iterator, Sequence
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Select, select
+from sqlalchemy import ColumnElement, Connection, Select, bindparam, func, select
 
-from spc.store.places import between, order, place, values, within
+from spc.store.places import OF_PART, between, order, place, values, within
 from spc.store.rows import Position, StoredCheckpoint, StoredFact, StoredVerdict
 from spc.store.tables import checkpoints, drafts, facts, verdicts
 
 __all__ = ["Shelf", "chunks"]
 
+NEXT_MACHINE = select(func.min(facts.c.machine)).where(
+    facts.c.part == OF_PART, facts.c.machine > bindparam("behind")
+)
 CHUNK = 500
 """Ids asked for in one query; databases limit how many values a query may carry."""
 
@@ -87,6 +90,16 @@ class Shelf:
         """Return, sorted, the ids of the parts that have a plan."""
         statement = select(facts.c.part).where(facts.c.kind == "plan").distinct().order_by(facts.c.part)
         return tuple(part for (part,) in self._rows(statement))
+
+    def machines_of(self, part: str) -> tuple[str, ...]:
+        """Return, sorted, the machines that facts of the part name: one step down the index for each."""
+        found: list[str] = []
+        while True:
+            filled = {"of_part": part, "behind": found[-1] if found else ""}
+            ((machine,),) = self._rows(NEXT_MACHINE, filled)
+            if machine is None:
+                return tuple(found)
+            found.append(machine)
 
     def latest_plan(self, part: str) -> StoredFact | None:
         """Return the plan of the part that stands last in the order of facts."""
