@@ -1,0 +1,97 @@
+"""Single readings made ready for arithmetic, or refused with every reason at once."""
+
+from collections.abc import Sequence
+from math import isfinite
+
+import numpy as np
+import numpy.typing as npt
+
+from spc.errors import Refusal, Refused
+
+__all__ = ["Floats", "frozen", "sound_readings"]
+
+Floats = npt.NDArray[np.float64]
+
+
+def sound_readings(
+    readings: Sequence[float] | Floats,
+    *,
+    asks: str,
+    least: int = 2,
+    differ: bool = True,
+    at_least: float | None = None,
+    above: float | None = None,
+) -> Floats:
+    """Readings as a read-only array, for every method that takes single pieces.
+
+    Parameters
+    ----------
+    readings : sequence of float, shape (n,)
+        In one unit, in the order made.
+    asks : str
+        The asking method, for the refusal.
+    least : int
+        Fewest readings that it can use.
+    differ : bool
+        Whether readings that are all equal say nothing to it.
+    at_least, above : float, optional
+        Smallest value allowed, the number itself included or not.
+
+    Returns
+    -------
+    ndarray of float, shape (n,)
+        The same order; cannot be written to.
+
+    Raises
+    ------
+    Refused
+        Missing, infinite, too small, too few or equal readings, all together.
+
+    Examples
+    --------
+    >>> sound_readings([1.0, 2.0], asks="a line").tolist()
+    [1.0, 2.0]
+    """
+    values = [float(value) for value in readings]
+    refusals = [
+        refusal
+        for number, value in enumerate(values, start=1)
+        for refusal in _refusals(number, value, asks, at_least, above)
+    ]
+    if len(values) < least:
+        refusals.append(
+            Refusal(f"too few readings for {asks}", value=str(len(values)), allowed=f"{least} or more")
+        )
+    elif differ and max(values) == min(values):
+        refusals.append(
+            Refusal(
+                f"the readings are all equal, which {asks} cannot use",
+                value=f"{values[0]:g}",
+                allowed="readings that differ",
+                do="Read the gauge to a finer step, or check that it moves freely",
+            )
+        )
+    if refusals:
+        raise Refused(refusals)
+    return frozen(np.array(values, dtype=np.float64))
+
+
+def frozen(values: Floats) -> Floats:
+    """Return the array, closed to writing: records carry only such."""
+    values.flags.writeable = False
+    return values
+
+
+def _refusals(
+    number: int, value: float, asks: str, at_least: float | None, above: float | None
+) -> list[Refusal]:
+    place, typed = f"piece {number}", f"{value:g}"
+    if not isfinite(value):
+        return [Refusal("the reading is missing or not finite", value=typed, column=place, do="Leave it out")]
+    if above is not None and value <= above:
+        reason = f"{asks} wants readings above {above:g}"
+        return [Refusal(reason, value=typed, column=place, do="Read the gauge to a finer step")]
+    if at_least is not None and value < at_least:
+        reason = f"{asks} wants readings of {at_least:g} or more"
+        return [Refusal(reason, value=typed, column=place, do="Check the sign and the setting of the gauge")]
+    return []
