@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from spc.cli.figures import decimals_for, fixed
+from spc.cli.limits_table import subject
 from spc.cli.saying import say, say_rows
 from spc.intake import SubgroupsRead
 
@@ -14,10 +15,8 @@ _NAMES = {"cp": "Cp", "cpk": "Cpk", "pp": "Pp", "ppk": "Ppk", "cpm": "Cpm"}
 
 def tell(answer: Mapping[str, Any], read: SubgroupsRead, confidence: float) -> None:
     """Say the answer of `spc capability` on stdout."""
-    of = " ".join(each for each in (read.characteristic, read.part, read.machine) if each)
     digits = decimals_for(min(answer["sigma_within"], answer["sigma_overall"]))
-    unit = f"in {read.unit}" if read.unit else "in the unit of the file"
-    say(f"Capability{f' of {of}' if of else ''}, {unit}")
+    say(f"Capability{subject(read)}")
     say()
     say_rows(
         [

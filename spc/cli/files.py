@@ -4,6 +4,7 @@ import argparse
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import datetime
+from pathlib import Path
 
 from spc.cli.saying import progress
 from spc.errors import Refused
@@ -16,11 +17,18 @@ Mounted = Callable[[Sequence[str]], Mapping[str, datetime]]
 
 
 @contextmanager
-def refusals_kept(file: str | None) -> Iterator[None]:
+def refusals_kept(arguments: argparse.Namespace) -> Iterator[None]:
     """Open the file of refusals first, so that nothing is taken when it cannot be written.
 
     A file that is refused as a whole goes into it as well.
+
+    Raises
+    ------
+    Refused
+        The file cannot be written, or an output bears the name of an input.
     """
+    _refuse_own_input(arguments)
+    file = arguments.refusals
     if file is None:
         yield
         return
@@ -51,3 +59,18 @@ def read_files(
         known = mounted(sorted({each.machine for each in events if each.event == "die_set_mounted"}))
     progress("reading the readings and events")
     return plans, read_history(plans, arguments.readings, arguments.events, known)
+
+
+def _refuse_own_input(arguments: argparse.Namespace) -> None:
+    """Refuse an output that would be written over what is to be read."""
+    inputs = [*arguments.plan, arguments.readings, arguments.events]
+    read = {Path(each).resolve() for each in inputs if each is not None}
+    for option in ("refusals", "out"):
+        file = getattr(arguments, option, None)
+        if file is not None and Path(file).resolve() in read:
+            raise Refused.one(
+                "this would be written over a file that is to be read",
+                file=file,
+                column=f"--{option}",
+                allowed="a name of its own",
+            )

@@ -39,7 +39,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from spc.intake import write_refusals
     from spc.station import open_station
 
-    with refusals_kept(arguments.refusals):
+    with refusals_kept(arguments):
         station = open_station(db_of(arguments))
         try:
             plans, history = read_files(arguments, lambda machines: _first_mounted(station, machines))

@@ -58,7 +58,7 @@ def _run(arguments: argparse.Namespace) -> int:
     else:
         _tell(chart, asked, read)
     if read.left_out_rows:
-        complain(f"{read.left_out_rows} rows are of checks that were not hourly; they are left out.")
+        complain(f"Left out: {read.left_out_rows} rows of checks that were not hourly.")
     complain_of(read.refusals)
     return 2 if read.refusals else 0
 

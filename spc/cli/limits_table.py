@@ -8,7 +8,7 @@ from spc.cli.figures import decimals_for, fixed, span
 from spc.intake import SubgroupsRead
 from spc.statistics import ChartSignal, CusumChart, ShewhartLimits
 
-__all__ = ["heading", "meaning", "point_lines", "summary"]
+__all__ = ["heading", "meaning", "point_lines", "subject", "summary"]
 
 SHOWN = 60
 """Points listed in full; of a longer file only those that stand out."""
@@ -27,10 +27,16 @@ _SPREAD = {"xbar_r": "range", "xbar_s": "s", "median_r": "range", "individuals":
 
 def heading(asked: Asked, read: SubgroupsRead) -> str:
     """Say which chart of what in which unit."""
-    of = " ".join(each for each in (read.characteristic, read.part, read.machine) if each)
-    unit = f"in {read.unit}" if read.unit else "in the unit of the file"
     rules = "" if asked.rules == "none" else f", run rules: {asked.rules}"
-    return f"{_TITLES[asked.chart]}{f' of {of}' if of else ''}, {unit}{rules}"
+    return f"{_TITLES[asked.chart]}{subject(read)}{rules}"
+
+
+def subject(read: SubgroupsRead) -> str:
+    """Say of what, made where, in which unit, as the end of a heading."""
+    of = f" of {read.characteristic}" if read.characteristic else ""
+    part = f", {read.part}" if read.part else ""
+    machine = f" on {read.machine}" if read.machine else ""
+    return f"{of}{part}{machine}, {f'in {read.unit}' if read.unit else 'in the unit of the file'}"
 
 
 def summary(chart: Chart) -> list[tuple[str, str]]:

@@ -36,7 +36,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from spc.intake import write_refusals
     from spc.station import replay, verdict_line
 
-    with refusals_kept(arguments.refusals):
+    with refusals_kept(arguments):
         if arguments.out is not None:
             _write(arguments.out, ())
         plans, history = read_files(arguments)

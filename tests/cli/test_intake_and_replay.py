@@ -185,3 +185,12 @@ def test_an_output_that_cannot_be_written_stops_before_anything_is_taken(spc: Te
         assert (said.code, said.out) == (1, "")
         assert "cannot be written: No such file or directory" in said.err
     assert not spc.record.exists()
+
+
+def test_no_output_is_written_over_an_input(spc: Terminal) -> None:
+    spc.write(check_row(7, GOOD))
+    before = Path("readings.csv").read_bytes()
+    for said in (spc.intake("--refusals", "readings.csv"), spc.replay("--out", "./readings.csv")):
+        assert (said.code, said.out) == (1, "")
+        assert "this would be written over a file that is to be read" in said.err
+    assert Path("readings.csv").read_bytes() == before
