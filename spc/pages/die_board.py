@@ -8,7 +8,7 @@ from spc.pages.look import picture, theme_name
 from spc.pages.pick import plans_or_tell
 from spc.pages.tell import table, tell
 from spc.pages.the_station import the_station
-from spc.pages.words import clock_words, pieces_words
+from spc.pages.words import clock_words, pieces_words, signed
 from spc.station.views import DieBoardRow
 
 __all__ = ["die_board_page"]
@@ -48,7 +48,7 @@ def _cells(row: DieBoardRow) -> list[str]:
     growth = infeed = ""
     if life is not None:
         rate = life.wear_um_per_1000
-        growth = f"{rate.estimate:.1f} µm ({rate.low90:.1f} to {rate.high90:.1f})"
+        growth = f"{signed(rate.estimate)} µm ({signed(rate.low90)} to {signed(rate.high90)})"
         travel = life.correction_travel_mm
         of = "" if travel is None else f" of {travel:.3f}"
         infeed = "" if row.infeed_left_mm is None else f"{row.infeed_left_mm:.3f}{of} mm"
@@ -56,7 +56,7 @@ def _cells(row: DieBoardRow) -> list[str]:
     word = f": {verdict_look(row.verdict, 'light').words}" if row.verdict else ""
     return [
         row.machine,
-        f"{row.part}, {row.description}",
+        row.part,
         row.die_set or "not named",
         "" if row.age is None else f"{row.age:,}",
         pieces_words(None if life is None else life.pieces_left, row.finished_sets),

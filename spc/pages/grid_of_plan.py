@@ -48,7 +48,8 @@ def judge_of(
         doubted = doubt(value, characteristic)
         if doubted is None or text in said(column, piece):
             return None
-        return f"{doubted}. Gauge piece {piece} again; if the value is the same, enter it once more."
+        again = "" if "gauge this piece again" in doubted else " Gauge this piece again."
+        return f"{doubted}.{again} If piece {piece} shows the same value, enter it once more."
 
     return judge
 

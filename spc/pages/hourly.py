@@ -52,7 +52,9 @@ def _stands(station: Station, view: OperatorView) -> None:
     counter = (
         "" if view.counter is None or view.counter == view.age else f", {view.counter:,} since it came on"
     )
-    setting = "not on record" if view.shown_setting_mm is None else f"{view.shown_setting_mm} mm"
+    setting = (
+        "not on record" if view.shown_setting_mm is None else f"{view.shown_setting_mm} mm".replace("-", "−")
+    )
     sense = "smaller is deeper" if view.machine.display == "deeper_is_smaller" else "larger is deeper"
     due = "" if view.due is None else f"due at {clock_words(view.due, zone, now)}"
     last = "" if view.last_check is None else f"last at {clock_words(view.last_check, zone, now)}"
@@ -74,11 +76,11 @@ def _verdict(station: Station, view: OperatorView) -> None:
     if saved is not None and station.now() - st.session_state["saved at"] < _FRESH:
         rows = station.die_board()
         finished = next((row.finished_sets for row in rows if _is_it(view, row.machine, row.part)), 0)
-        show_verdict(saved, view.plan, finished)
+        show_verdict(saved, view.plan, finished, station.now())
         if st.session_state.pop("to the top", False):
             st.html(_TO_THE_TOP, unsafe_allow_javascript=True)
     elif view.last_verdict is not None:
-        show_last_verdict(view.last_verdict)
+        show_last_verdict(view.last_verdict, station.now())
 
 
 _TO_THE_TOP: Final = """<script>

@@ -33,6 +33,7 @@ SERVER_SETTINGS: Final = {
     "server.showEmailPrompt": "false",
     "server.fileWatcherType": "none",
     "browser.gatherUsageStats": "false",
+    "logger.level": "warning",
     "client.toolbarMode": "minimal",
     "client.showErrorDetails": "none",
 }

@@ -1,5 +1,6 @@
 """How every page looks: calm, large, the same colours as the pictures."""
 
+from base64 import b64encode
 from functools import cache
 from html import escape
 from importlib.resources import files
@@ -9,7 +10,7 @@ import streamlit as st
 
 from spc.drawing.theme import theme
 
-__all__ = ["picture", "safe", "theme_name", "wear_look"]
+__all__ = ["mark", "picture", "safe", "theme_name", "wear_look"]
 
 
 def theme_name() -> str:
@@ -28,6 +29,11 @@ def wear_look(name: str) -> None:
 def picture(spec: dict[str, Any], key: str) -> None:
     """Show a picture of the drawing room as it was drawn, in the width of the page."""
     st.vega_lite_chart(spec, width="stretch", theme=None, key=key)
+
+
+def mark(svg: str) -> str:
+    """Return a small drawing of our own as an image; pages take no bare SVG."""
+    return f'<img alt="" src="data:image/svg+xml;base64,{b64encode(svg.encode()).decode()}">'
 
 
 def safe(text: object) -> str:

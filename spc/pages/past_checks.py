@@ -30,7 +30,7 @@ def past_checks(station: Station, view: OperatorView, histories: tuple[Character
     st.header("The last checks")
     gauged = [history.characteristic for history in histories]
     heads = ["Made at", "Counter", "For", "Verdict"]
-    heads += [f"{plain(each.name)}, mean, {unit_words(each.unit)}" for each in gauged]
+    heads += [f"{plain(each.name)}, {unit_words(each.unit)}" for each in gauged]
     cells = []
     for row in rows:
         point = row.first
@@ -44,6 +44,7 @@ def past_checks(station: Station, view: OperatorView, histories: tuple[Character
             found = row.points.get(characteristic.name)
             line.append("" if found is None else size_words(found.mean, characteristic, 1))
         cells.append(line)
+    st.caption("Means of the pieces of a check; newest first.")
     table(heads, cells, [place for place, row in enumerate(rows) if row.first.struck_out])
     _offer(station, view, [row for row in rows if not row.first.struck_out])
 

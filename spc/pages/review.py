@@ -19,9 +19,9 @@ from spc.station import Review, Station
 __all__ = ["review_page"]
 
 _SPANS: Final = {
-    "Last 24 hours": 1,
-    "Last 7 days": 7,
-    "Last 4 weeks": 28,
+    "24 hours": 1,
+    "7 days": 7,
+    "4 weeks": 28,
     "Everything": None,
     "From … to …": None,
 }
@@ -56,10 +56,8 @@ def review_page() -> None:
 
 
 def _period(station: Station, plan: Plan) -> tuple[datetime | None, datetime | None, str | None]:
-    left, right = st.columns([5, 3], vertical_alignment="bottom")
-    span = left.segmented_control(
-        "Period", list(_SPANS), default="Last 7 days", required=True, key="review span"
-    )
+    left, right = st.columns([6, 3], vertical_alignment="bottom")
+    span = left.segmented_control("Period", list(_SPANS), default="7 days", required=True, key="review span")
     shifts = [_ALL_SHIFTS, *plan.shifts]
     shift = right.selectbox(
         "Shift", shifts, key="review shift", format_func=lambda at: at if at == _ALL_SHIFTS else f"from {at}"

@@ -107,9 +107,10 @@ def _capability(one: CharacteristicReview) -> None:
     wanted = one.requirement
     if wanted is not None:
         st.write(f"The plan wants {wanted.judged_on} {wanted.minimum:.2f}: **{wanted.answer}**.")
-    st.caption(
-        f"Expected out of tolerance: {fallout_words(textbook.fallout_ppm, textbook.n)}. {textbook.warning}"
-    )
+    st.caption(f"Expected out of tolerance: {fallout_words(textbook.fallout_ppm, textbook.n)}.")
+    unsteady = textbook.warning.split("Fallout under", 1)[0].strip()
+    if unsteady and one.characteristic.judged_by != "with_die_wear":  # there the remark above says it
+        st.caption(unsteady)
 
 
 def show_rest(found: Review) -> None:
@@ -138,7 +139,7 @@ def show_rest(found: Review) -> None:
                 clock_words(each.time, zone),
                 "" if each.counter is None else f"{each.counter:,}",
                 "" if each.pieces_held is None else f"{each.pieces_held:,}",
-                " ".join(each.says),
+                "; ".join(each.says),
                 each.answer or "no answer yet",
             ]
             for each in found.held

@@ -1,10 +1,11 @@
 """What pages tell: refusals as one block, the cautions where they belong, a strip of facts, a small table."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import streamlit as st
 
-from spc.errors import Refused
+from spc.errors import Refusal, Refused
 from spc.pages.look import safe
 
 __all__ = ["GAUGING", "HANDS_IN", "PANEL", "caution", "local_law", "strip", "table", "tell", "tell_refused"]
@@ -22,6 +23,9 @@ HANDS_IN = (
     "Hands in the machine",
     "Stop, isolate all energy, lock out, try to start. Lifting gear for dies.",
 )
+_SHORT = 22
+_TYPED = "entry"
+"""Source of what was typed on a page."""
 _LAW = (
     "Local law and codes, the machine maker's manual, the plant's rules and qualified persons come first. "
     "The station gives statistics only, never sends a setting to a machine, and releases no parts by itself."
@@ -30,7 +34,7 @@ _LAW = (
 
 def tell_refused(refused: Refused, title: str = "Not taken. Nothing you typed is lost.") -> None:
     """Show everything that was refused as one readable block."""
-    lines = "".join(f"<p>{safe(_first_upper(each.sentence()))}</p>" for each in refused.refusals)
+    lines = "".join(f"<p>{safe(_on_page(each))}</p>" for each in refused.refusals)
     st.html(f'<div class="spc-refused" role="alert"><p class="title">{safe(title)}</p>{lines}</div>')
 
 
@@ -65,12 +69,21 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], struck: Iterable[
     head = "".join(f"<th>{safe(each)}</th>" for each in heads)
     body = "".join(
         f"<tr{' class=struck' if place in crossed else ''}>"
-        + "".join(f"<td>{safe(cell)}</td>" for cell in row)
+        + "".join(f"<td{_tight(cell)}>{safe(cell)}</td>" for cell in row)
         + "</tr>"
         for place, row in enumerate(rows)
     )
     st.html(f'<div class="spc-scroll"><table class="spc-table"><tr>{head}</tr>{body}</table></div>')
 
 
-def _first_upper(text: str) -> str:
+def _tight(cell: str) -> str:
+    """Short cells stay in one line: an id or a verdict is not broken."""
+    return " class=tight" if len(cell) <= _SHORT else ""
+
+
+def _on_page(refusal: Refusal) -> str:
+    """Say a refusal to the person who typed it: a file keeps its name, the page needs none."""
+    if refusal.file and refusal.file != _TYPED:
+        return refusal.sentence()
+    text = replace(refusal, file="").sentence()
     return text[:1].upper() + text[1:]

@@ -20,6 +20,7 @@ from spc.station.views import OperatorView
 __all__ = ["draft_key", "type_check"]
 
 GRID: Final = "readings"
+_STILL_OPEN: Final = "still open"
 Fields = dict[str, Any]
 
 
@@ -44,15 +45,23 @@ def type_check(station: Station, view: OperatorView) -> None:
     caution(GAUGING)
     fields |= ask_look(plan, place, draft.fields)
     _keep(station, key, Draft(draft.token, state, fields))
-    is_pressed = st.button(
-        "Save the check  ·  Ctrl+Enter", type="primary", shortcut="Ctrl+Enter", width="stretch"
-    )
+    wish = st.session_state.pop(place("wish"), "")
+    if wish:
+        _save(station, view, layout, Draft(draft.token, state, fields), is_short=wish == "short")
+    st.button(
+        "Save the check", type="primary", shortcut="Ctrl+Enter", width="stretch", on_click=_wish,
+        args=(place("wish"), "whole"),
+    )  # fmt: skip
     refused = st.session_state.get(place("refused"))
-    if refused is not None and not is_pressed:
+    if refused is not None:
         tell_refused(refused)
-    is_short = bool(st.session_state.get(place("short"))) and st.button("Save with what is there")
-    if is_pressed or is_short:
-        _save(station, view, key, layout, state, fields, place("refused"), place("short"), is_short)
+        if any(_STILL_OPEN in each.reason for each in refused.refusals):
+            st.button("Save with what is there", on_click=_wish, args=(place("wish"), "short"))
+
+
+def _wish(key: str, wish: str) -> None:
+    """Remember that the check shall be saved; it is, once the newest values are read."""
+    st.session_state[key] = wish
 
 
 def _draft(station: Station, key: str) -> Draft:
@@ -68,14 +77,12 @@ def _draft(station: Station, key: str) -> Draft:
 def _ask_fields(view: OperatorView, place: Any, draft: Draft) -> Fields:
     """Ask for counter, purpose, time, name, and how the gauge shows sizes."""
     kept, last = draft.fields, "" if view.counter is None else f"last {view.counter}"
-    for name, first in (("counter", ""), ("time", ""), ("purpose", "hourly"), ("deviations", False)):
+    for name, first in (("counter", ""), ("time", ""), ("purpose", "hourly"), ("gauge shows", "sizes")):
         st.session_state.setdefault(place(name), kept.get(name, first))
     st.session_state.setdefault("operator field", st.session_state.get("operator", ""))
-    columns = st.columns([3, 3, 3, 3, 4], vertical_alignment="bottom")
+    columns = st.columns(5, vertical_alignment="bottom")
     fields: Fields = {
-        "counter": columns[0].text_input(
-            "Counter since these dies came on", key=place("counter"), placeholder=last
-        ),
+        "counter": columns[0].text_input("Counter", key=place("counter"), placeholder=last),
         "purpose": columns[1].selectbox(
             "What is this check for?", list(PURPOSE_WORDS), key=place("purpose"), format_func=_purpose
         ),
@@ -85,12 +92,13 @@ def _ask_fields(view: OperatorView, place: Any, draft: Draft) -> Fields:
         "Who gauged?", key="operator field", placeholder="your name or sign"
     )
     if any(can_deviate(each) for each in view.plan.gauged):
-        fields["deviations"] = columns[4].toggle(
-            "Gauge shows µm from its master",
-            key=place("deviations"),
-            disabled=_has_values(draft),
+        ways = {"sizes": False, "µm from its master": True}
+        says = columns[4].selectbox(
+            "The gauge shows", list(ways), key=place("gauge shows"), disabled=_has_values(draft),
             help="Can be changed while the grid is empty.",
-        )
+        )  # fmt: skip
+        fields["gauge shows"] = says
+        fields["deviations"] = ways[says]
     return fields
 
 
@@ -146,18 +154,16 @@ def _keep(station: Station, key: str, draft: Draft) -> None:
 
 
 def _save(
-    station: Station, view: OperatorView, key: str, layout: GridLayout | None, state: GridState | None,
-    fields: Fields, refused_key: str, short_key: str, is_short: bool,
-) -> None:  # fmt: skip
+    station: Station, view: OperatorView, layout: GridLayout | None, draft: Draft, *, is_short: bool
+) -> None:
     """Hand the check to the station; a refusal stays on the page, and so does everything typed."""
-    st.session_state.pop(short_key, None)
+    key, refused_key = draft_key(view.machine.id, view.plan.part), f"{draft.token} refused"
     try:
-        check = _check(station, view, layout, state, fields, is_short)
+        check = _check(station, view, layout, draft, is_short)
         verdict = station.check_in(check, by=st.session_state.get("operator") or None)
     except Refused as refused:
         st.session_state[refused_key] = refused
-        st.session_state[short_key] = any("still open" in each.reason for each in refused.refusals)
-        st.rerun(scope="fragment")
+        return
     drop_draft(station, key)
     for name in (f"token {key}", f"kept {key}", refused_key):
         st.session_state.pop(name, None)
@@ -168,9 +174,8 @@ def _save(
 
 
 def _check(
-    station: Station, view: OperatorView, layout: GridLayout | None, state: GridState | None, fields: Fields,
-    is_short: bool,
-) -> dict[str, Any]:  # fmt: skip
+    station: Station, view: OperatorView, layout: GridLayout | None, draft: Draft, is_short: bool
+) -> dict[str, Any]:
     """Make the check as the station takes it.
 
     Raises
@@ -178,7 +183,7 @@ def _check(
     Refused
         Something is still open, refused or waiting, or nobody has said how the pieces look.
     """
-    plan = view.plan
+    plan, state, fields = view.plan, draft.grid, draft.fields
     answers, skipped, problems = look_values(plan, fields)
     values: dict[str, list[str]] = {}
     if layout is not None and state is not None:
@@ -214,5 +219,5 @@ def _unfinished(layout: GridLayout, state: GridState, may_be_short: bool) -> lis
     still_open = [f"{labels[name]} piece {piece}" for name, piece in state.open_places(layout)]
     if still_open and not may_be_short:
         do = "Gauge them, leave them out with a reason, or save with what is there"
-        problems.append(Refusal(f"still open: {', '.join(still_open)}", do=do))
+        problems.append(Refusal(f"{_STILL_OPEN}: {', '.join(still_open)}", do=do))
     return problems

@@ -1,41 +1,48 @@
 """The verdict at the top of the page: what to do, why, what to hold back, where it lands, how long the dies last."""
 
+from datetime import datetime
 from decimal import Decimal
 
 import streamlit as st
 
 from spc.drawing.theme import verdict_look
-from spc.pages.look import safe, theme_name
+from spc.pages.look import mark, safe, theme_name
 from spc.pages.words import clock_words, life_words, pieces_words, plain, size_words, unit_words
 from spc.shop import Contain, Correction, Plan, Verdict
 
 __all__ = ["held_words", "lands_words", "show_last_verdict", "show_verdict"]
 
 
-def show_verdict(verdict: Verdict, plan: Plan, finished_sets: int) -> None:
+def show_verdict(verdict: Verdict, plan: Plan, finished_sets: int, now: datetime) -> None:
     """Show the verdict on the check that was just saved, to the operator."""
     look = verdict_look(verdict.verdict, theme_name())
     parts = [
-        f'<p class="word">{safe(look.words)}<span class="when">{safe(_about(verdict))}</span></p>',
-        f'<p class="next">{safe(verdict.next_action)}</p>',
+        f'<p class="word">{safe(look.words)}<span class="when">{safe(_about(verdict, now))}</span></p>',
+        f'<p class="next">{safe(_next(verdict, look.words))}</p>',
         f"<div>{_why(verdict)}{_numbers(verdict, plan, finished_sets)}</div>",
     ]
     st.html(
         f'<section class="spc-verdict {safe(verdict.verdict)}" style="--tone: {look.colour}" role="status">'
-        f'<div class="mark">{look.svg(74)}</div>{"".join(parts)}</section>'
+        f'<div class="mark">{mark(look.svg(74))}</div>{"".join(parts)}</section>'
     )
 
 
-def show_last_verdict(verdict: Verdict) -> None:
+def show_last_verdict(verdict: Verdict, now: datetime) -> None:
     """Show in one line how the last check ended, before the next one is typed."""
     look = verdict_look(verdict.verdict, theme_name())
-    says = f"<b>{safe(look.words)}</b> on the last check, {safe(_about(verdict))}. "
+    says = f"<b>{safe(look.words)}</b> on the last check, {safe(_about(verdict, now))}. "
     if verdict.verdict != "run":
         says += safe(verdict.next_action)
     st.html(
         f'<section class="spc-verdict small" style="--tone: {look.colour}">'
-        f'<div class="mark">{look.svg(26)}</div><p>{says}</p></section>'
+        f'<div class="mark">{mark(look.svg(26))}</div><p>{says}</p></section>'
     )
+
+
+def _next(verdict: Verdict, word: str) -> str:
+    """The next action, without the word that stands above it already."""
+    says = verdict.next_action.removeprefix(f"{word}. ").removeprefix(f"{word}, ")
+    return says[:1].upper() + says[1:]
 
 
 def held_words(contain: Contain) -> str:
@@ -56,9 +63,9 @@ def lands_words(correction: Correction, plan: Plan) -> str:
     return ", ".join(said)
 
 
-def _about(verdict: Verdict) -> str:
+def _about(verdict: Verdict, now: datetime) -> str:
     counter = "" if verdict.counter is None else f", counter {verdict.counter:,}"
-    return f"{clock_words(verdict.time, verdict.zone)}{counter}"
+    return f"{clock_words(verdict.time, verdict.zone, now)}{counter}"
 
 
 def _why(verdict: Verdict) -> str:

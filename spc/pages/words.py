@@ -10,7 +10,7 @@ from spc.shop.moment import to_local
 
 __all__ = [
     "PURPOSE_WORDS", "REMOVAL_WORDS", "clock_words", "due_words", "life_words", "limit_words", "pieces_words",
-    "plain", "size_words", "unit_words", "used_words",
+    "plain", "signed", "size_words", "unit_words", "used_words",
 ]  # fmt: skip
 
 PURPOSE_WORDS: Final = {
@@ -130,9 +130,14 @@ def pieces_words(left: PiecesLeft | None, finished_sets: int) -> str:
 def life_words(life: DieLife) -> str:
     """Say growth and infeed left of the die set that is on."""
     rate = life.wear_um_per_1000
-    says = f"growth {rate.estimate:.1f} µm per 1,000 pieces ({rate.low90:.1f} to {rate.high90:.1f})"
+    says = f"growth {rate.estimate:.1f} µm per 1,000 pieces ({signed(rate.low90)} to {signed(rate.high90)})"
     used = used_words(life)
     return f"{says} · {used}" if used else says
+
+
+def signed(number: float) -> str:
+    """Say a rate with one decimal and a true minus."""
+    return f"{number:.1f}".replace("-", "−")
 
 
 def used_words(life: DieLife) -> str:
