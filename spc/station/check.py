@@ -2,24 +2,22 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime
 
 from spc.shop import CheckGauged, DieLife, Plan, Signal, Verdict
 from spc.shop.layouts import VerdictWord
 from spc.station.advice import correction_for
+from spc.station.after_check import state_after
 from spc.station.contained import contain, doubt_signals
-from spc.station.context import CheckContext, chart_key, context_of
+from spc.station.context import CheckContext, context_of
 from spc.station.judged import Judged, judge
 from spc.station.life import die_life, life_signals
 from spc.station.pieces import entry_doubts, piece_values, visual_finds
 from spc.station.signals import signal
-from spc.station.state import GoodCheck, MachineState, StreamState
+from spc.station.state import StreamState
 from spc.station.wording import next_action
 from spc.wear import WearBelief, forecast_mean, sigma_um
 
 __all__ = ["judge_check"]
-
-_KEPT_GOOD = 100
 
 
 def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[StreamState, Verdict]:
@@ -32,8 +30,7 @@ def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[Str
         if values:
             judged.append(judge(context, characteristic, values, doubts.get(characteristic.name, "")))
     beliefs = _beliefs(context, judged)
-    trusts_counter = not any(each.subgroup.suspect for each in judged) or context.age is None
-    life = die_life(context, beliefs) if trusts_counter or _counter_rises(context) else None
+    life = None if context.counter_falls else die_life(context, beliefs)
     signals = (
         *(each for one in judged for each in one.signals),
         *_visual_signals(context),
@@ -42,7 +39,7 @@ def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[Str
     )
     verdict = _verdict(context, judged, signals, life)
     verdict = replace(verdict, next_action=next_action(verdict, plan))
-    return _next_state(context, judged, beliefs, verdict), verdict
+    return state_after(context, judged, beliefs, verdict), verdict
 
 
 def _verdict(
@@ -113,54 +110,3 @@ def _beliefs(context: CheckContext, judged: Sequence[Judged]) -> dict[str, WearB
         if each.belief is not None and not each.subgroup.suspect
     }
     return {**context.die_set.beliefs, **taught}
-
-
-def _counter_rises(context: CheckContext) -> bool:
-    before, now = context.machine.counter, context.check.counter
-    return before is None or (now is not None and now >= before)
-
-
-def _next_state(
-    context: CheckContext, judged: Sequence[Judged], beliefs: dict[str, WearBelief], verdict: Verdict
-) -> StreamState:
-    state, check = context.state, context.check
-    charts = {chart_key(check.machine, each.characteristic.name): each.chart for each in judged}
-    die_sets = {**state.die_sets, context.die_set.id: replace(context.die_set, beliefs=beliefs)}
-    machines = {**state.machines, check.machine: _next_machine(context, verdict)}
-    return replace(state, machines=machines, die_sets=die_sets, charts={**state.charts, **charts})
-
-
-def _next_machine(context: CheckContext, verdict: Verdict) -> MachineState:
-    machine, check = context.machine, context.check
-    rises = _counter_rises(context)
-    good = machine.good
-    if not any(each.kind in ("out_of_tolerance", "visual") for each in verdict.signals):
-        good = (*good, GoodCheck(check.time, check.counter))[-_KEPT_GOOD:]
-    standing: dict[str, datetime] = {
-        f"{each.characteristic}|{each.kind}": each.since for each in verdict.signals
-    }
-    return replace(
-        machine,
-        counter=check.counter if rises and check.counter is not None else machine.counter,
-        counter_time=check.time if rises and check.counter is not None else machine.counter_time,
-        news=(),
-        good=good,
-        last_check=check.time,
-        running_since=check.time,
-        stopped_minutes=0.0,
-        standing=standing,
-        previous=check,
-        pieces_per_hour=_pace(context) or machine.pieces_per_hour,
-        last_verdict=verdict.verdict,
-        holding=verdict.verdict == "hold",
-    )
-
-
-def _pace(context: CheckContext) -> float | None:
-    """Pieces an hour of running time since the last counter."""
-    machine, check = context.machine, context.check
-    if machine.counter is None or machine.counter_time is None or check.counter is None:
-        return None
-    minutes = (check.time - machine.counter_time).total_seconds() / 60.0 - machine.stopped_minutes
-    pieces = check.counter - machine.counter
-    return 60.0 * pieces / minutes if minutes > 5.0 and pieces > 0 else None

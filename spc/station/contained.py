@@ -1,7 +1,6 @@
 """Pieces in doubt: since when, how many, and whether the model expects bad ones among them."""
 
 from collections.abc import Sequence
-from datetime import datetime
 
 from scipy.special import ndtr
 
@@ -9,6 +8,7 @@ from spc.shop import Contain, Signal
 from spc.station.context import CheckContext
 from spc.station.judged import Judged
 from spc.station.signals import signal
+from spc.station.standing import troubled_since
 
 __all__ = ["contain", "doubt_signals", "share_outside"]
 
@@ -45,23 +45,15 @@ def contain(context: CheckContext, signals: Sequence[Signal]) -> Contain:
 
     Notes
     -----
-    The cause first shows at the earliest check from which any signal on the same characteristic has stood
-    without a break. Without counters the counts are None.
+    The cause first shows at the earliest check from which signals on the same characteristic have stood
+    without a break. Without counters the counts are None; a good check whose counter is missing, or beyond
+    this one's, gives way to the one before it.
     """
-    since = _cause_since(context, signals)
-    good = [each for each in context.machine.good if each.time < since]
     to_counter = context.check.counter
     if to_counter is None:
         return Contain(None, None, None)
-    from_counter = 0
-    if good and good[-1].counter is not None:
-        from_counter = good[-1].counter
-    return Contain(from_counter, to_counter, to_counter - from_counter)
-
-
-def _cause_since(context: CheckContext, signals: Sequence[Signal]) -> datetime:
     holding = {each.characteristic for each in signals if each.kind in _HOLDS}
-    times = [
-        each.since for each in signals if each.characteristic in holding and each.kind != "suspect_entry"
-    ]
-    return min(times, default=context.check.time)
+    since = troubled_since(context, holding)
+    good = [each.counter for each in context.machine.good if each.time < since and each.counter is not None]
+    from_counter = next((each for each in reversed(good) if each <= to_counter), 0)
+    return Contain(from_counter, to_counter, to_counter - from_counter)

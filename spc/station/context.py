@@ -40,6 +40,12 @@ class CheckContext:
     approach_um: float
     per_mm: float
 
+    @property
+    def counter_falls(self) -> bool:
+        """Whether the counter stands below that of the check before, in the same mounting."""
+        before, now = self.machine.last_counter, self.check.counter
+        return before is not None and now is not None and now < before
+
     def chart(self, characteristic: Characteristic) -> ChartState:
         """Return what the characteristic remembers on this machine."""
         known = self.state.charts.get(chart_key(self.check.machine, characteristic.name))

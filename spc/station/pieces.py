@@ -65,10 +65,9 @@ def _one(values: list[Decimal], rule: str) -> Decimal:
 
 
 def _whole_check(check: CheckGauged, machine: MachineState) -> str:
-    if check.counter is not None and machine.counter is not None and check.counter < machine.counter:
-        return (
-            f"the counter went back from {machine.counter} to {check.counter} without a die set being mounted"
-        )
+    before = machine.last_counter
+    if check.counter is not None and before is not None and check.counter < before:
+        return f"the counter went back from {before} to {check.counter} without a die set being mounted"
     return copied(machine.previous, check) or ""
 
 

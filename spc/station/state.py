@@ -62,18 +62,19 @@ class MachineState:
     age_before : int
         Pieces of the mounted set before this mounting.
     counter, counter_time :
-        Last counter seen in this mounting and when.
+        Last counter believed in this mounting and when.
+    last_counter : int or None
+        Counter of the last check of this mounting, believed or not.
     setting_mm : Decimal or None
         Slide setting, deeper is larger.
     good : tuple of GoodCheck
-        Of this mounting, newest last, the last hundred.
+        Of this mounting, newest last, about the last hundred.
     running_since : datetime or None
         Beginning of the check clock: the last check, or the mounting.
     stopped_minutes : float
         Stops logged since then.
     standing : mapping "characteristic|kind" -> first check that showed it
-    doubtful_since : int or None
-        Counter after which pieces of this mounting are in doubt while a hold stands.
+        And "characteristic|" -> first check of an unbroken row that showed any cause of a hold.
     """
 
     die_set: str | None = UNNAMED_SET
@@ -81,6 +82,7 @@ class MachineState:
     age_before: int = 0
     counter: int | None = None
     counter_time: datetime | None = None
+    last_counter: int | None = None
     setting_mm: Decimal | None = None
     batch: str = ""
     news: tuple[News, ...] = ()

@@ -1,0 +1,93 @@
+"""What the stream remembers after a check: counter, good checks, signals that stand, pace."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from spc.shop import Verdict
+from spc.station.context import CheckContext, chart_key
+from spc.station.judged import Judged
+from spc.station.standing import standing_after
+from spc.station.state import GoodCheck, MachineState, StreamState
+from spc.wear import WearBelief
+
+__all__ = ["state_after"]
+
+_KEPT_GOOD = 100
+
+
+def state_after(
+    context: CheckContext, judged: Sequence[Judged], beliefs: dict[str, WearBelief], verdict: Verdict
+) -> StreamState:
+    """Return the state that the next fact meets.
+
+    Parameters
+    ----------
+    beliefs : mapping
+        Of the mounted set after this check.
+    verdict : Verdict
+        As it is shown.
+    """
+    state, check = context.state, context.check
+    charts = {chart_key(check.machine, each.characteristic.name): each.chart for each in judged}
+    die_sets = {**state.die_sets, context.die_set.id: replace(context.die_set, beliefs=beliefs)}
+    machines = {**state.machines, check.machine: _machine_after(context, judged, verdict)}
+    return replace(state, machines=machines, die_sets=die_sets, charts={**state.charts, **charts})
+
+
+def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Verdict) -> MachineState:
+    machine, check = context.machine, context.check
+    standing = standing_after(context, _seen(context, judged), verdict.signals)
+    counted = replace(machine, counter=check.counter, counter_time=check.time)
+    if check.counter is None or context.counter_falls:
+        counted = machine
+    return replace(
+        counted,
+        last_counter=machine.last_counter if check.counter is None else check.counter,
+        news=(),
+        good=_good_after(context, judged, verdict, standing),
+        last_check=check.time,
+        running_since=check.time,
+        stopped_minutes=0.0,
+        standing=standing,
+        previous=check,
+        pieces_per_hour=_pace(context) or machine.pieces_per_hour,
+        last_verdict=verdict.verdict,
+        holding=verdict.verdict == "hold",
+    )
+
+
+def _seen(context: CheckContext, judged: Sequence[Judged]) -> set[str]:
+    """Characteristics of which this check tells something: gauged or looked at, and believed."""
+    names = {each.characteristic.name for each in judged if not each.subgroup.suspect}
+    looked_at = {each.name for each in context.plan.looked_at}
+    return names | {
+        each.characteristic for each in context.check.readings if each.characteristic in looked_at
+    }
+
+
+def _good_after(
+    context: CheckContext, judged: Sequence[Judged], verdict: Verdict, standing: dict[str, datetime]
+) -> tuple[GoodCheck, ...]:
+    """Good checks of this mounting: the newest hundred, and the last before anything that still stands.
+
+    Good is a check with every piece in tolerance and nothing found by eye (contract section 0).
+    """
+    good = context.machine.good
+    pieces_out = any(said.kind == "out_of_tolerance" for each in judged for said in each.signals)
+    if not pieces_out and not any(each.kind == "visual" for each in verdict.signals):
+        good = (*good, GoodCheck(context.check.time, context.check.counter))
+    first = min(standing.values(), default=context.check.time)
+    before = [each for each in good if each.time < first and each.counter is not None][-1:]
+    newest = good[-_KEPT_GOOD:]
+    return newest if not before or before[0] in newest else (*before, *newest)
+
+
+def _pace(context: CheckContext) -> float | None:
+    """Pieces an hour of running time since the last counter."""
+    machine, check = context.machine, context.check
+    if machine.counter is None or machine.counter_time is None or check.counter is None:
+        return None
+    minutes = (check.time - machine.counter_time).total_seconds() / 60.0 - machine.stopped_minutes
+    pieces = check.counter - machine.counter
+    return 60.0 * pieces / minutes if minutes > 5.0 and pieces > 0 else None
