@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
-from spc.shop import Correction, Signal
+from spc.shop import Characteristic, Correction, Signal
 from spc.station.context import CheckContext
 from spc.station.judged import Judged
 from spc.station.priors import tolerance_um
-from spc.wear import SlideSize, advise
+from spc.wear import SlideSize, WearBelief, advise, forecast_mean, level_um, sigma_um
 
 __all__ = ["correction_for"]
 
@@ -24,7 +24,8 @@ def correction_for(
     Notes
     -----
     Nothing is advised where no setting is known, where the entry or a step is not understood, on pieces that
-    were sorted or tried, or past the travel that the plan allows a die set.
+    were sorted or tried, or past the travel that the plan allows a die set. A size that the slide sets too
+    but that this check did not gauge has its say as far as earlier checks of the die set tell of it.
     """
     set_by_slide = [each for each in judged if each.characteristic.is_set_by_slide and each.gain]
     setting = context.machine.setting_mm
@@ -38,7 +39,7 @@ def correction_for(
     largest = context.habits.largest_move_mm
     step_um = float(context.habits.slide_step_mm) * context.per_mm
     advice = advise(
-        [_slide_size(context, each) for each in set_by_slide],
+        [_gauged_now(context, each) for each in set_by_slide] + _known_before(context, names),
         step_um,
         None if largest is None else float(largest) * context.per_mm,
     )
@@ -52,29 +53,57 @@ def correction_for(
     return Correction(advice.characteristic, move, setting, setting + move, lands)
 
 
-def _slide_size(context: CheckContext, judged: Judged) -> SlideSize:
-    characteristic = judged.characteristic
+def _gauged_now(context: CheckContext, judged: Judged) -> SlideSize:
+    levels = (judged.level_um, judged.level_sd_um, judged.sigma_um)
+    return _slide_size(context, judged.characteristic, judged.belief, judged.gain, levels)
+
+
+def _known_before(context: CheckContext, gauged: set[str]) -> list[SlideSize]:
+    """Sizes that the slide sets and that this check did not gauge, as earlier checks leave them."""
+    found = []
+    for characteristic in context.plan.gauged:
+        belief = context.belief(characteristic)
+        if characteristic.name in gauged or not characteristic.is_set_by_slide:
+            continue
+        if belief is None or belief.checks == 0 or not belief.mean[3]:
+            continue
+        sigma = max(sigma_um(context.chart(characteristic).spread), 1e-3)
+        ahead = forecast_mean(belief, context.approach_um, 1e-6)
+        levels = (level_um(belief, context.approach_um), ahead.sd_um, sigma)
+        found.append(_slide_size(context, characteristic, belief, belief.mean[3], levels))
+    return found
+
+
+def _slide_size(
+    context: CheckContext,
+    characteristic: Characteristic,
+    belief: WearBelief | None,
+    gain: float,
+    levels: tuple[float, float, float],
+) -> SlideSize:
+    """`levels`: size minus target, how sure that is, spread of one piece, all in µm."""
     unit_um, aim = characteristic.um_per_unit, characteristic.aim
     upper, lower = characteristic.tolerance.upper, characteristic.tolerance.lower
+    level, level_sd, sigma = levels
     return SlideSize(
         name=characteristic.name,
-        level_um=judged.level_um,
-        level_sd_um=judged.level_sd_um,
-        growth_um=_growth_um(context, judged),
-        gain=judged.gain,
-        sigma_um=judged.sigma_um,
+        level_um=level,
+        level_sd_um=level_sd,
+        growth_um=_growth_um(context, belief),
+        gain=gain,
+        sigma_um=sigma,
         low_um=None if lower is None else float(lower - aim) * unit_um,
         high_um=None if upper is None else float(upper - aim) * unit_um,
         tolerance_um=tolerance_um(characteristic),
     )
 
 
-def _growth_um(context: CheckContext, judged: Judged) -> float:
+def _growth_um(context: CheckContext, belief: WearBelief | None) -> float:
     """Growth expected until the next check: the believed rate times the pieces of one interval."""
     hours = (context.plan.check.interval_minutes or 60.0) / 60.0
-    if judged.belief is None or context.machine.pieces_per_hour is None:
+    if belief is None or context.machine.pieces_per_hour is None:
         return 0.0
-    return judged.belief.mean[2] * context.machine.pieces_per_hour * hours / 1000.0
+    return belief.mean[2] * context.machine.pieces_per_hour * hours / 1000.0
 
 
 def _past_travel(context: CheckContext, move: Decimal) -> bool:

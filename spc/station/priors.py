@@ -26,7 +26,7 @@ def first_gain(characteristic: Characteristic) -> float | None:
     if not characteristic.is_set_by_slide:
         return None
     if characteristic.penetration_gain is not None:
-        return characteristic.penetration_gain * characteristic.um_per_unit / 1000.0
+        return characteristic.penetration_gain
     return -1.0 if characteristic.kind in ("groove_depth", "crest_diameter") else 0.9
 
 
