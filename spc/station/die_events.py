@@ -8,7 +8,7 @@ from spc.shop import EventLogged
 from spc.station.priors import prior_of
 from spc.station.state import DieSetState, MachineState, News, StreamState
 from spc.wear import FinishedSet, WearBelief, change_batch, open_shift, remount
-from spc.wear.belief import GAIN, WEAR
+from spc.wear.belief import GAIN, OFFSET, WEAR
 
 __all__ = ["apply_event"]
 
@@ -166,7 +166,19 @@ def _mastered(state: StreamState, event: EventLogged) -> StreamState:
         "gauge_zero", f"the gauge set on its master, {off_um:+.1f} µm off", event.time, named, -off_um
     )
     state = _tell(state, event, news)
-    return _change_beliefs(state, event.machine, named, lambda _, __, belief: open_shift(belief, off_um**2))
+    set_anew = _gauge_set_anew if named else _gauge_of_somewhat_set_anew
+    return _change_beliefs(state, event.machine, named, lambda _, __, belief: set_anew(belief, off_um))
+
+
+def _gauge_set_anew(belief: WearBelief, off_um: float) -> WearBelief:
+    """Readings go the other way by what the gauge was off, give or take a quarter of it."""
+    mean = (belief.mean[OFFSET] - off_um, *belief.mean[OFFSET + 1 :])
+    return open_shift(replace(belief, mean=mean), (off_um / 4.0) ** 2)
+
+
+def _gauge_of_somewhat_set_anew(belief: WearBelief, off_um: float) -> WearBelief:
+    """Nobody said which characteristic the gauge reads: any of them may move by so much."""
+    return open_shift(belief, off_um**2)
 
 
 def _setting(state: StreamState, event: EventLogged) -> StreamState:

@@ -13,6 +13,10 @@ __all__ = ["explained_by_news", "informed_news"]
 
 _NOTICED = 2.0
 """Standard errors below which a change is not worth a sentence."""
+_BATCHES = 3.0
+"""Spreads from batch to batch beyond which a change is more than a batch, or another setting, can do."""
+_MASTER = 0.5
+"""Share of what a gauge was off by which a change may differ from it."""
 
 
 def informed_news(belief: WearBelief, context: CheckContext, characteristic: Characteristic) -> WearBelief:
@@ -31,25 +35,37 @@ def explained_by_news(
     chart: ChartState,
     noise_var_um2: float,
 ) -> tuple[Explained, ...]:
-    """Say what the newest event explains of the change since the last check.
+    """Say which event, the newest first, wholly explains the change since the last check.
 
     Parameters
     ----------
     plain : Forecast or None
-        What the model expected; its centre carries everything known but not what the event did.
+        What the model expected; it carries everything known, gauges set on their masters included.
     noise_var_um2 : float
         Variance of the check's mean around the true size.
     """
     news = [each for each in _about(context, characteristic) if each.kind != "stop"]
     if not news or chart.last_mean_um is None:
         return ()
-    newest = news[-1]
-    change = mean_um - (plain.mean_um if plain is not None else chart.last_mean_um)
+    change = mean_um - chart.last_mean_um
+    if plain is not None:
+        known = sum(each.amount_um for each in news if each.characteristic)
+        change = mean_um - (plain.mean_um - known)
     if abs(change) < _NOTICED * math.sqrt(2.0 * noise_var_um2):
         return ()
-    if newest.amount_um and change * newest.amount_um < 0:
-        return ()  # a gauge that was off one way cannot explain a change the same way
-    return (Explained(characteristic.name, _cause(newest), _says(context, newest, change)),)
+    batch_var = context.prior(characteristic).batch_sd_um ** 2
+    for each in reversed(news):
+        if _can_do(each, change, noise_var_um2, batch_var):
+            return (Explained(characteristic.name, _cause(each), _says(context, each, change)),)
+    return ()
+
+
+def _can_do(news: News, change_um: float, noise_var_um2: float, batch_var_um2: float) -> bool:
+    """Whether an event alone accounts for a change; a gauge does so only about as far as it was off."""
+    if news.kind == "gauge_zero":
+        room = max(_MASTER * abs(news.amount_um), _NOTICED * math.sqrt(2.0 * noise_var_um2))
+        return abs(change_um - news.amount_um) <= room
+    return abs(change_um) <= _BATCHES * math.sqrt(2.0 * noise_var_um2 + batch_var_um2)
 
 
 def _about(context: CheckContext, characteristic: Characteristic) -> list[News]:
