@@ -30,8 +30,13 @@ def _with_set(state: StreamState, die_set: DieSetState) -> StreamState:
 
 
 def _mounted(state: StreamState, event: EventLogged) -> StreamState:
-    """A set goes on: a known one keeps age and wear, its slide zero is unknown again."""
-    state = _taken_off(state, event) if _carries_named(state, event.machine) else state
+    """A set goes on: a known one keeps age and wear, its slide zero is unknown again.
+
+    What was on the machine comes off with it, and the set itself comes off wherever it still was.
+    """
+    for machine_id, other in state.machines.items():
+        if other.die_set and (machine_id == event.machine or other.die_set == event.value):
+            state = _taken_off(state, machine_id, None)
     known = state.die_sets.get(event.value)
     die_set = known or DieSetState(event.value)
     if known is not None and known.beliefs:
@@ -55,10 +60,6 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
     return _forget_runs(_with_machine(_with_set(state, die_set), event.machine, machine), event.machine)
 
 
-def _carries_named(state: StreamState, machine_id: str) -> bool:
-    return bool(state.machine(machine_id).die_set)
-
-
 def _remount(state: StreamState, name: str, belief: WearBelief) -> WearBelief:
     prior = prior_of(state, name)
     return belief if prior is None else remount(belief, prior)
@@ -70,7 +71,8 @@ def _reground(state: StreamState, event: EventLogged) -> StreamState:
     machine = state.machine(event.machine)
     if machine.die_set != event.value:
         return _with_machine(state, event.machine, replace(machine, sets_are_logged=True))
-    fresh = replace(machine, age_before=-(machine.counter or 0), good=(), standing={}, sets_are_logged=True)
+    counter = event.counter if event.counter is not None else machine.counter
+    fresh = replace(machine, age_before=-(counter or 0), good=(), standing={}, sets_are_logged=True)
     return _forget_runs(_with_machine(state, event.machine, fresh), event.machine)
 
 
@@ -83,14 +85,13 @@ def _removed(state: StreamState, event: EventLogged) -> StreamState:
     counter = event.counter if event.counter is not None else machine.counter
     if event.value != "part_change":
         state = _remember_life(state, die_set, machine.age_before + (counter or 0), event.value)
-    return _taken_off(state, event)
+    return _taken_off(state, event.machine, counter)
 
 
-def _taken_off(state: StreamState, event: EventLogged) -> StreamState:
-    """Close the mounting: the set keeps its age and the slide moves made so far."""
-    machine = state.machine(event.machine)
+def _taken_off(state: StreamState, machine_id: str, counter: int | None) -> StreamState:
+    """Close the mounting: the set keeps its age, by the last counter unless told, and the slide moves so far."""
+    machine = state.machine(machine_id)
     die_set = state.die_sets.get(machine.die_set or "", DieSetState(machine.die_set or ""))
-    counter = event.counter if event.event == "die_set_removed" else None
     counter = counter if counter is not None else machine.counter
     moved = Decimal(0)
     if machine.setting_mm is not None and die_set.zero_mm is not None:
@@ -113,7 +114,7 @@ def _taken_off(state: StreamState, event: EventLogged) -> StreamState:
         running_since=None,
         standing={},
     )
-    return _with_machine(_with_set(state, closed), event.machine, off)
+    return _with_machine(_with_set(state, closed), machine_id, off)
 
 
 def _remember_life(state: StreamState, die_set: DieSetState, age: int, reason: str) -> StreamState:

@@ -67,21 +67,25 @@ def step(state: StreamState, fact: Fact) -> tuple[StreamState, Verdict | None]:
 
 
 def _plan_in_force(state: StreamState, plan: Plan) -> StreamState:
-    """A new plan judges from here on; what was learned of sizes that keep their aim stays."""
+    """A new plan judges from here on; what was learned of sizes that keep their meaning stays.
+
+    Limits keep theirs with kind, unit and aim; what is believed of wear, also with what sets the size.
+    """
     if state.plan is None:
         return replace(state, plan=plan)
-    aims = {each.name: (each.aim, each.unit) for each in state.plan.gauged}
-    changed = {
-        each.name
-        for each in plan.gauged
-        if aims.get(each.name, (each.aim, each.unit)) != (each.aim, each.unit)
-    }
+    before, now = _meanings(state.plan), _meanings(plan)
+    anew = {name for name, meaning in now.items() if name in before and before[name][:3] != meaning[:3]}
+    unlearned = {name for name, meaning in now.items() if name in before and before[name] != meaning}
     die_sets = {
-        key: replace(each, beliefs={name: b for name, b in each.beliefs.items() if name not in changed})
+        key: replace(each, beliefs={name: b for name, b in each.beliefs.items() if name not in unlearned})
         for key, each in state.die_sets.items()
     }
-    charts = {key: each for key, each in state.charts.items() if key.split("|", 1)[1] not in changed}
+    charts = {key: each for key, each in state.charts.items() if key.rpartition("|")[2] not in anew}
     return replace(state, plan=plan, die_sets=die_sets, charts=charts)
+
+
+def _meanings(plan: Plan) -> dict[str, tuple[object, ...]]:
+    return {each.name: (each.kind, each.unit, each.aim, each.set_by) for each in plan.gauged}
 
 
 def _limits_signed(state: StreamState, signed: LimitsSigned) -> StreamState:
@@ -91,8 +95,9 @@ def _limits_signed(state: StreamState, signed: LimitsSigned) -> StreamState:
     )
     chart = state.charts.get(key)
     if chart is None:
-        if state.plan is None:
+        gauged = () if state.plan is None else state.plan.gauged
+        named = next((each for each in gauged if each.name == signed.characteristic), None)
+        if named is None:
             return state
-        characteristic = state.plan.characteristic(signed.characteristic)
-        chart = ChartState(PieceSpread(tolerance_um(characteristic) / 12.0))
+        chart = ChartState(PieceSpread(tolerance_um(named) / 12.0))
     return replace(state, charts={**state.charts, key: replace(chart, limits=limits, trials=(), z=())})
