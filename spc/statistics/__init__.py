@@ -1,10 +1,13 @@
 """Chance: constants, control limits, run rules, run lengths, capability. One method, one file."""
 
 from spc.statistics.capability import Capability, capability
+from spc.statistics.chart_design import CusumDesign, EwmaDesign, design_cusum, design_ewma
 from spc.statistics.chart_signals import ChartSignal, chart_signals, points_beyond, standardised
 from spc.statistics.constants import c4, d2, d3, d4
 from spc.statistics.cusum import CusumChart, cusum_limits
+from spc.statistics.cusum_law import cusum_law
 from spc.statistics.ewma import EwmaChart, ewma_limits
+from spc.statistics.ewma_law import ewma_law
 from spc.statistics.factors import ControlFactors, control_factors
 from spc.statistics.honest_capability import HonestCapability, honest_capability
 from spc.statistics.index_intervals import Estimate
@@ -12,7 +15,9 @@ from spc.statistics.individuals import individuals_limits
 from spc.statistics.median_r import median_r_limits
 from spc.statistics.normal_model import NormalQuantiles, fallout_ppm, normal_quantiles
 from spc.statistics.normality import NormalityTest, anderson_darling
-from spc.statistics.run_lengths import RunLength, average_run_length, shewhart_run_length
+from spc.statistics.plan_promise import PlanPromise, plan_promise
+from spc.statistics.rules_law import rules_law
+from spc.statistics.run_length_law import RunLengthLaw
 from spc.statistics.run_rules import (
     RULE_SETS,
     RunFinding,
@@ -23,6 +28,7 @@ from spc.statistics.run_rules import (
     rule_set,
 )
 from spc.statistics.shewhart import ShewhartLimits, limits_from_sigma
+from spc.statistics.shewhart_law import shewhart_law
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
 from spc.statistics.within_sigma import WithinSigma
 from spc.statistics.xbar_r import xbar_r_limits
@@ -59,9 +65,17 @@ __all__ = [
     "last_point_findings",
     "longest_window",
     "rule_set",
-    "RunLength",
-    "average_run_length",
-    "shewhart_run_length",
+    "RunLengthLaw",
+    "rules_law",
+    "shewhart_law",
+    "ewma_law",
+    "cusum_law",
+    "EwmaDesign",
+    "design_ewma",
+    "CusumDesign",
+    "design_cusum",
+    "PlanPromise",
+    "plan_promise",
     "Estimate",
     "Capability",
     "capability",

@@ -106,7 +106,7 @@ RULE_SETS: dict[str, tuple[RunRule, ...]] = {
 ``none``
     No rule besides the limits: a false alarm in 370 checks.
 ``house``
-    Limits and nine in a row on one side: a false alarm in 216.7 checks (`average_run_length`), where the four
+    Limits and nine in a row on one side: a false alarm in 216.7 checks (`rules_law`), where the four
     tests of 1956 raise one in 91.8. A shop that hourly checks call too often stops coming; nine in a row (the
     length of Nelson 1984) still finds a shift of one standard deviation of the mean in 17 checks, not 44.
     Trends belong to the wear model, which knows what the slide did.
