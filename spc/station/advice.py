@@ -62,9 +62,9 @@ def _known_before(context: CheckContext, gauged: set[str]) -> list[SlideSize]:
     """Sizes that the slide sets and that this check did not gauge, as earlier checks leave them."""
     found = []
     for characteristic in context.plan.gauged:
-        belief = context.belief(characteristic)
         if characteristic.name in gauged or not characteristic.is_set_by_slide:
             continue
+        belief = context.belief(characteristic)
         if belief is None or belief.checks == 0 or not belief.mean[3]:
             continue
         sigma = max(sigma_um(context.chart(characteristic).spread), 1e-3)

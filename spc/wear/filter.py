@@ -8,7 +8,8 @@ The state and its meaning stand in `belief`. Between checks, over Δ pieces and 
 with w, s, L from the prior: an integrated random walk for growth beside a passing shift of a first-order
 autoregression. Offset, gain and batch stay as they are until something breaks the run (see `breaks`). The
 slide's approach is a known input that multiplies the gain, so a logged move teaches the gain and leaves
-growth alone. Small systems in plain floats are faster here than array calls.
+growth alone. Small systems in plain floats are faster here than array calls. After a value that is off by
+many powers of ten rounding may leave a variance a hair below 0; it counts as 0.
 
 References
 ----------
@@ -121,7 +122,7 @@ def forecast_mean(belief: WearBelief, approach_um: float, noise_var_um2: float) 
     row = _row(approach_um)
     mean = sum(row[i] * belief.mean[i] for i in _ROWS)
     spread = _times(belief.cov, row)
-    variance = sum(row[i] * spread[i] for i in _ROWS) + noise_var_um2
+    variance = max(sum(row[i] * spread[i] for i in _ROWS), 0.0) + noise_var_um2
     return Forecast(mean, math.sqrt(variance))
 
 
@@ -159,7 +160,7 @@ def observe(belief: WearBelief, mean_um: float, approach_um: float, noise_var_um
     _expect(mean_um, approach_um, noise_var_um2)
     row = _row(approach_um)
     spread = _times(belief.cov, row)
-    variance = sum(row[i] * spread[i] for i in _ROWS) + noise_var_um2
+    variance = max(sum(row[i] * spread[i] for i in _ROWS), 0.0) + noise_var_um2
     gain = [each / variance for each in spread]
     surprise = mean_um - sum(row[i] * belief.mean[i] for i in _ROWS)
     mean = tuple(belief.mean[i] + gain[i] * surprise for i in _ROWS)
