@@ -94,6 +94,8 @@ def mean_signals(
     unit_um = characteristic.um_per_unit
     aim = float(characteristic.aim)
     off_um = mean_um - (limits.centre - aim) * unit_um
+    if abs(off_um) <= _grain_um(context, characteristic):
+        off_um = 0.0
     z = 3.0 * off_um / ((limits.upper - limits.centre) * unit_um)
     if explained:
         return replace(chart, z=()), ()
@@ -121,6 +123,17 @@ def mean_signals(
             ("unknown", 0.4, f"not known yet what moves it by {abs(off_um):.1f} µm"),
         ),
     )
+
+
+def _grain_um(context: CheckContext, characteristic: Characteristic) -> float:
+    """Half a step of the mean: no mean of readings with so many decimals can come nearer to a centre line."""
+    values = [
+        each.value
+        for each in context.check.readings
+        if each.characteristic == characteristic.name and each.value is not None
+    ]
+    places = min((int(each.as_tuple().exponent) for each in values), default=0)
+    return 0.5 * 10.0**places * characteristic.um_per_unit / max(len(values), 1)
 
 
 def _beyond(context: CheckContext, characteristic: Characteristic, off_um: float, limits: Limits) -> Signal:

@@ -1,13 +1,15 @@
 """Sentences of contract section 5 about what a verdict says, tried on hand-made checks."""
 
+import json
 import re
 from collections.abc import Iterator
+from datetime import timedelta
 from typing import Any
 
 import pytest
-from shaft import check, event, open_shop, running
+from shaft import PLAN, START, check, event, open_shop, running
 
-from spc.station import verdict_line
+from spc.station import open_station, verdict_line
 
 
 def said(of: Any) -> Iterator[str]:
@@ -53,3 +55,32 @@ def test_travel_nearly_used_up_names_numbers():
 
     assert "travel_used" in {each["kind"] for each in line["signals"]}
     assert [text for text in said(line) if not re.search(r"\d", text)] == []
+
+
+ZERO_WIDE = PLAN.replace("lower = 31.232\nupper = 31.268", "lower = 31.250\nupper = 31.250")
+
+
+@pytest.mark.parametrize("text", [PLAN, ZERO_WIDE])
+def test_after_an_absurd_value_the_line_is_still_strict_json(text):
+    """Section 5 is JSON: no NaN, no infinity, whatever was typed and however narrow the tolerance is."""
+    live = open_station(":memory:", now=lambda: START + timedelta(days=30))
+    live.take_plan(text)
+    live.log(event(0, "die_set_mounted", "D-1"))
+    counters = [0, 0, 300, 10**11, 10**11 + 300, 10**12, 10**12]
+    sizes = ["31.25", "31250000000", "31.25", "31.25", "312500000", "-5", "31.25"]
+    for hour, (counter, size) in enumerate(zip(counters, sizes, strict=True), 1):
+        line = verdict_line(live.check_in(check(hour, counter=counter, pieces=[size] * 5)))
+        json.dumps(line, allow_nan=False)
+
+
+def test_hundreds_of_equal_readings_are_no_trouble():
+    """A coarse gauge that always shows the same: no spread at all, and no limits from it."""
+    live = open_shop()
+    live.log(event(0, "die_set_mounted", "D-1"))
+    live.log(event(0, "penetration", "12.340"))
+    for hour in range(1, 200):
+        same = check(hour, counter=100 * hour, pieces=["31.250"] * 5, values={"bow": ["0.02", "0.02"]})
+        line = verdict_line(live.check_in(same))
+        json.dumps(line, allow_nan=False)
+    assert line["verdict"] == "run"
+    assert "limits" not in line["subgroups"]["bow"]
