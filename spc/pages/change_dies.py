@@ -3,15 +3,13 @@
 import streamlit as st
 
 from spc.errors import Refused
-from spc.pages.event_dialogs import Events, Here, ask_when, field, foot
+from spc.pages.event_dialogs import Events, Here, field, foot
 from spc.pages.move_slide import panel_number
 from spc.pages.tell import HANDS_IN, caution
 from spc.pages.words import REMOVAL_WORDS
 from spc.shop import Plan
 
 __all__ = ["change_dies"]
-
-_STAYS_OFF = "none, the machine stands without dies"
 
 
 @st.dialog("Dies changed", width="medium")
@@ -21,21 +19,23 @@ def change_dies(here: Here) -> None:
     caution(HANDS_IN)
     if view.die_set is not None:
         words = [*REMOVAL_WORDS, *(word for word in view.plan.removal_words if word not in REMOVAL_WORDS)]
-        st.selectbox(
+        left, right = st.columns(2)
+        left.selectbox(
             f"Why did {view.die_set} come off?", words, index=None, key="event why", format_func=_why,
             placeholder="choose",
         )  # fmt: skip
-        st.text_input("Its counter at the end", key="event counter", placeholder=f"last known {view.counter}")
+        last = "" if view.counter is None else f"last known {view.counter}"
+        right.text_input("Its counter at the end", key="event counter", placeholder=last)
     left, right = st.columns(2)
     left.text_input(
-        "Which set is on now?", key="event set", placeholder=f"such as D-214; empty: {_STAYS_OFF}"
-    )
+        "Which set is on now?", key="event set", placeholder="such as D-214",
+        help="Leave it empty where the machine stands without dies.",
+    )  # fmt: skip
     right.selectbox("For which part?", _parts(here), key="event part")
     st.checkbox("It comes back from grinding: its age starts anew", key="event reground")
     st.text_input(
         "Slide with the new set, as on the panel (mm)", key="event slide", placeholder="may come later"
     )
-    ask_when()
     foot(here, lambda: _changed(here))
 
 

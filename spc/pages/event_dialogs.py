@@ -13,7 +13,7 @@ from spc.pages.verdict_block import held_words
 from spc.station import Station
 from spc.station.views import OperatorView
 
-__all__ = ["Events", "Here", "ask_when", "field", "foot", "open_anew"]
+__all__ = ["Events", "Here", "field", "foot", "open_anew"]
 
 Events = list[dict[str, Any]]
 """Events in the order in which they are logged; without time, machine, part and operator, which are added."""
@@ -41,23 +41,22 @@ def field(name: str) -> str:
     return str(st.session_state.get(_PREFIX + name) or "").strip()
 
 
-def ask_when(label: str = "When?") -> None:
-    """Ask for the time; empty is now."""
-    st.text_input(label, key=_PREFIX + "time", placeholder="now, or 06:40")
-
-
-def foot(here: Here, collect: Callable[[], tuple[Events, str]]) -> None:
-    """End a dialog: who, the button, and what was refused.
+def foot(here: Here, collect: Callable[[], tuple[Events, str]], when: str = "When?") -> None:
+    """End a dialog: when, who, the button, and what was refused.
 
     Parameters
     ----------
     collect : callable
         Returns the events to log and the sentence that says it was done; may refuse.
+    when : str
+        How it asks for the time; empty is now.
     """
     if st.session_state.pop(_PREFIX + "logged", False):
         st.rerun()
     st.session_state.setdefault(_PREFIX + "by", st.session_state.get("operator", ""))
-    st.text_input("Who?", key=_PREFIX + "by", placeholder="your name or sign")
+    left, right = st.columns(2)
+    left.text_input(when, key=_PREFIX + "time", placeholder="now, or 06:40")
+    right.text_input("Who?", key=_PREFIX + "by", placeholder="your name or sign")
     refused = st.session_state.get(_PREFIX + "refused")
     if refused is not None:
         tell_refused(refused)

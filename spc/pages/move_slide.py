@@ -7,7 +7,7 @@ import streamlit as st
 
 from spc.errors import Refused
 from spc.intake import read_decimal
-from spc.pages.event_dialogs import Events, Here, ask_when, field, foot
+from spc.pages.event_dialogs import Events, Here, field, foot
 from spc.pages.tell import PANEL, caution
 
 __all__ = ["move_slide", "panel_number"]
@@ -26,7 +26,6 @@ def move_slide(here: Here) -> None:
     left.text_input("From, as it stood on the panel (mm)", key="event from")
     right.text_input("To, as it stands now (mm)", key="event to", placeholder=shown)
     st.caption(f"On this machine a {sense} number is deeper. Smallest step {view.machine.slide_step_mm} mm.")
-    ask_when()
     foot(here, lambda: _moved(here))
 
 

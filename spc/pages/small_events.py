@@ -5,7 +5,7 @@ from typing import Any
 
 import streamlit as st
 
-from spc.pages.event_dialogs import Events, Here, ask_when, field, foot
+from spc.pages.event_dialogs import Events, Here, field, foot
 from spc.pages.words import plain
 
 __all__ = ["bars_changed", "machine_stopped", "master_set", "scrapped", "setting_changed", "something_else"]
@@ -31,7 +31,6 @@ def bars_changed(here: Here) -> None:
     """Ask which batch, at its first piece."""
     st.text_input("Bar batch", key="event value", placeholder="such as B-119")
     st.text_input("Counter at its first piece", key="event counter", placeholder="may be left empty")
-    ask_when()
     foot(here, _simple("blank_batch", lambda: f"Logged: bar batch {field('value')}."))
 
 
@@ -42,7 +41,6 @@ def master_set(here: Here) -> None:
     st.selectbox("Gauge of", names, key="event note", format_func=plain)
     st.text_input("It showed, before setting, above (+) or below (−) the master (µm)", key="event value")
     st.caption("0 if nothing had to be set.")
-    ask_when()
 
     def says() -> str:
         return f"Logged: gauge of {plain(field('note')).lower()} set on its master, it was {field('value')} µm off."
@@ -55,14 +53,13 @@ def machine_stopped(here: Here) -> None:
     """Ask how long; the time until the next check stands still meanwhile."""
     st.text_input("For how many minutes?", key="event value")
     st.text_input("Why?", key="event note", placeholder="may be left empty")
-    ask_when("Since when?")
     says = _simple("machine_stopped", lambda: f"Logged: stopped for {field('value')} min.", note="note")
 
     def of_every_part() -> tuple[Events, str]:
         events, told = says()
         return [{**each, "part": ""} for each in events], told
 
-    foot(here, of_every_part)
+    foot(here, of_every_part, "Since when?")
 
 
 @st.dialog("Scrapped", width="medium")
@@ -70,7 +67,6 @@ def scrapped(here: Here) -> None:
     """Ask how many pieces."""
     st.text_input("How many pieces?", key="event value")
     st.text_input("Why?", key="event note", placeholder="such as first pieces after the die change")
-    ask_when()
     foot(here, _simple("scrapped", lambda: f"Logged: {field('value')} pieces scrapped.", note="note"))
 
 
@@ -82,7 +78,6 @@ def setting_changed(here: Here) -> None:
         accept_new_options=True, help="One that is not in the list can be typed.",
     )  # fmt: skip
     st.text_input("Now set to", key="event value")
-    ask_when()
 
     def says() -> str:
         return f"Logged: {_SETTINGS.get(field('note'), field('note'))}: {field('value')}."
@@ -96,7 +91,6 @@ def something_else(here: Here) -> None:
     st.selectbox("What?", list(_ELSE), key="event kind", format_func=lambda name: _ELSE[name])
     st.text_input("How many pieces, or which", key="event value")
     st.text_input("In words", key="event note")
-    ask_when()
 
     def collect() -> tuple[Events, str]:
         event: dict[str, Any] = {"event": field("kind"), "value": field("value"), "note": field("note")}
