@@ -8,7 +8,7 @@ from spc.errors import Refused
 from spc.statistics.constants import d2
 from spc.statistics.indices import check_tolerance
 from spc.statistics.readings import sound_readings
-from spc.statistics.straight_line import StraightLine, straight_line
+from spc.statistics.trend_line import TrendLine, trend_line
 
 __all__ = ["SlopingLimits", "sloping_limits"]
 
@@ -19,7 +19,7 @@ class SlopingLimits:
 
     Attributes
     ----------
-    line : StraightLine
+    line : TrendLine
         The centre line: check means over `at`.
     half_width : float
         Distance of the limits from it, 3 sigma / sqrt(pieces) = A2 R-bar, in the unit of the readings.
@@ -45,7 +45,7 @@ class SlopingLimits:
         Whether there is a trend at all, for a person.
     """
 
-    line: StraightLine
+    line: TrendLine
     half_width: float
     sigma: float
     lower: tuple[float, ...]
@@ -120,7 +120,7 @@ def sloping_limits(
         )
     if lower is not None or upper is not None:
         check_tolerance(lower, upper, None)
-    line = straight_line(at, means, confidence)
+    line = trend_line(at, means, confidence)
     spans = sound_readings(ranges, asks="a trended chart", least=3, differ=False, at_least=0.0)
     sigma = fsum(spans.tolist()) / len(ranges) / d2(n)
     _want_spread(sigma, reserve)
@@ -180,7 +180,7 @@ def _life(start: float | None, stop: float | None, slope: float) -> float | None
     return (stop - start) / slope if slope else inf
 
 
-def _says(line: StraightLine) -> str:
+def _says(line: TrendLine) -> str:
     interval = f"{100 * line.level:g} % interval {line.slope_low:.3g} to {line.slope_high:.3g}"
     if line.slope_low <= 0.0 <= line.slope_high:
         return f"No trend can be told from {line.n} checks ({interval} for each step): use the usual chart."

@@ -14,7 +14,7 @@ from spc.errors import Refused
 from spc.statistics.autocorrelation import lag1_autocorrelation
 from spc.statistics.constants import d2
 from spc.statistics.moments import sample_moments
-from spc.statistics.straight_line import straight_line
+from spc.statistics.trend_line import trend_line
 
 
 def digits(value, certified):
@@ -43,7 +43,7 @@ def test_certified_digits(readings, mean, sd, r1, wanted):
 def test_line_of_norris_to_twelve_digits():
     # NIST StRD, Norris, certified to 15 digits (opened)
     y, x = zip(*NORRIS, strict=True)
-    line = straight_line(x, y)
+    line = trend_line(x, y)
     for value, certified in [
         (line.intercept, -0.262323073774029),
         (line.intercept_error, 0.232818234301152),
@@ -102,18 +102,18 @@ def test_moments_follow_shift_and_scale_and_ignore_order(values, shift, scale):
 )
 def test_line_follows_shift_and_scale(values, scale, shift):
     x = list(range(len(values)))
-    plain = straight_line(x, values)
-    moved = straight_line([scale * each + shift for each in x], [2.0 * each - 7.0 for each in values])
+    plain = trend_line(x, values)
+    moved = trend_line([scale * each + shift for each in x], [2.0 * each - 7.0 for each in values])
     assert moved.slope == pytest.approx(2.0 * plain.slope / scale, abs=1e-7)
     assert plain.slope_low <= plain.slope <= plain.slope_high
     assert np.polyfit(x, values, 1)[0] == pytest.approx(plain.slope, abs=1e-7)
 
 
 def test_line_without_residual_is_certain():
-    line = straight_line([0, 1, 2, 3], [1, 3, 5, 7])
+    line = trend_line([0, 1, 2, 3], [1, 3, 5, 7])
     assert (line.slope, line.intercept, line.residual_sd, line.p) == (2.0, 1.0, 0.0, 0.0)
     assert line.at(10) == 21.0
-    assert straight_line([0, 1, 2], [5, 5, 5]).p == 1.0
+    assert trend_line([0, 1, 2], [5, 5, 5]).p == 1.0
 
 
 def test_moving_range_limits_shrink_as_said():
@@ -145,9 +145,9 @@ def test_related_neighbours_are_told():
         (lambda: sample_moments([1.0]), "too few"),
         (lambda: sample_moments([2.0, 2.0]), "all equal"),
         (lambda: sample_moments([2.0, float("nan"), float("inf")]), "piece 2.*piece 3"),
-        (lambda: straight_line([1, 2], [1, 2]), "too few"),
-        (lambda: straight_line([1, 2, 3], [1, 2]), "as many"),
-        (lambda: straight_line([1, 1, 1], [1, 2, 3]), "all equal"),
+        (lambda: trend_line([1, 2], [1, 2]), "too few"),
+        (lambda: trend_line([1, 2, 3], [1, 2]), "as many"),
+        (lambda: trend_line([1, 1, 1], [1, 2, 3]), "all equal"),
         (lambda: lag1_autocorrelation([1, 2, 3], confidence=1.0), "confidence"),
     ],
 )
