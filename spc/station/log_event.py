@@ -10,8 +10,8 @@ from spc.intake import read_event
 from spc.shop import Contain, EventLogged, Plan
 from spc.station.checkpoint import stream_machines
 from spc.station.kept import fact_of, new_fact
-from spc.station.refold import present_state, refold
-from spc.station.state import StreamState
+from spc.station.refold import refold
+from spc.station.review_state import state_before
 from spc.station.take_plan import plan_in_force
 from spc.store import Position, Shelf, Store
 
@@ -106,9 +106,9 @@ def _held_at_removal(shelf: Shelf, fact: EventLogged, streams: list[str]) -> Con
     if fact.event != "die_set_removed":
         return None
     for part in streams:
-        state: StreamState = present_state(shelf, part)
-        machine = state.machine(fact.machine)
-        if machine.holding:
+        machine = state_before(shelf, part, fact.time).machine(fact.machine)
+        if machine.holding and machine.die_set is not None:
             start, end = machine.counter, fact.counter
-            return Contain(start, end, None if start is None or end is None else end - start)
+            pieces = None if start is None or end is None or end < start else end - start
+            return Contain(start, end, pieces)
     return None

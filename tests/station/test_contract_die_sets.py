@@ -115,3 +115,17 @@ def test_a_size_that_the_new_plan_sets_by_the_slide_is_advised_on():
             break
 
     assert verdict.correction is not None
+
+
+def test_a_removal_logged_later_still_reports_the_pieces_in_doubt():
+    """Section 5: "Pieces after the last check of a set removed in doubt are reported at the removal"."""
+    live = open_shop()
+    running(live, 3)
+    live.check_in(check(4, 31.290, 1200))
+    live.log(event(5, "die_set_mounted", "D-2"))
+    live.check_in(check(6, counter=300))
+    logged = live.log(event(4.4, "die_set_removed", "worn", counter=1320))
+    none = live.log(event(7, "die_set_removed", "planned", counter=600))
+
+    assert (logged.held.from_counter, logged.held.to_counter, logged.held.pieces) == (1200, 1320, 120)
+    assert none.held is None
