@@ -8,7 +8,7 @@ from spc.intake import copied, doubt
 from spc.shop import Characteristic, CheckGauged
 from spc.station.state import MachineState
 
-__all__ = ["entry_doubts", "piece_values", "visual_finds"]
+__all__ = ["entry_doubts", "piece_numbers", "piece_values", "visual_finds"]
 
 
 def piece_values(check: CheckGauged, characteristic: Characteristic) -> tuple[Decimal, ...]:
@@ -18,6 +18,19 @@ def piece_values(check: CheckGauged, characteristic: Characteristic) -> tuple[De
         if reading.characteristic == characteristic.name and reading.value is not None:
             by_piece[reading.piece].append(reading.value)
     return tuple(_one(by_piece[piece], characteristic.piece_value) for piece in sorted(by_piece))
+
+
+def piece_numbers(check: CheckGauged, characteristic: Characteristic) -> tuple[int, ...]:
+    """Return the number of each gauged piece, in the order of `piece_values`; a piece left out leaves a gap."""
+    return tuple(
+        sorted(
+            {
+                reading.piece
+                for reading in check.readings
+                if reading.characteristic == characteristic.name and reading.value is not None
+            }
+        )
+    )
 
 
 def visual_finds(check: CheckGauged, characteristic: Characteristic) -> tuple[tuple[int, str], ...]:

@@ -8,6 +8,7 @@ from spc.shop import Characteristic, Explained, Explanation, Signal
 from spc.shop.layouts import Cause, SignalKind
 from spc.station.context import CheckContext
 from spc.station.limits_now import Limits
+from spc.station.pieces import piece_numbers
 from spc.station.state import ChartState
 from spc.statistics import last_point_findings, rule_set
 
@@ -36,9 +37,8 @@ def piece_signals(
 ) -> tuple[Signal, ...]:
     """Pieces outside the tolerance, and an entry that is hard to believe."""
     found = []
-    out = [
-        (piece, value) for piece, value in enumerate(values, 1) if not characteristic.tolerance.holds(value)
-    ]
+    numbered = zip(piece_numbers(context.check, characteristic), values, strict=True)
+    out = [(piece, value) for piece, value in numbered if not characteristic.tolerance.holds(value)]
     if out:
         piece, value = max(out, key=lambda each: _beyond_um(characteristic, each[1]))
         limit = characteristic.tolerance.nearest(value)
@@ -66,9 +66,10 @@ def spread_signals(
     width = max(values_um) - min(values_um)
     if width <= upper_um:
         return ()
-    piece = _odd_piece(values_um, upper_um)
+    odd_one = _odd_piece(values_um, upper_um)
     says = f"pieces differ by {width:.1f} µm, chance allows {upper_um:.1f} µm"
-    if piece is not None:
+    if odd_one is not None:
+        piece = piece_numbers(context.check, characteristic)[odd_one]
         says = f"piece {piece} stands apart: {says}"
         odd: tuple[tuple[Cause, float, str], ...] = (
             ("odd_piece", 0.6, f"piece {piece} is an odd one"),
@@ -161,7 +162,7 @@ def _beyond_um(characteristic: Characteristic, value: Decimal) -> float:
 
 
 def _odd_piece(values_um: tuple[float, ...], upper_um: float) -> int | None:
-    """Return the piece that stands apart, if the others alone would have been ordinary."""
+    """Return the place of the piece that stands apart, if the others alone would have been ordinary."""
     if len(values_um) < 3:
         return None
     middle = median(values_um)
@@ -169,4 +170,4 @@ def _odd_piece(values_um: tuple[float, ...], upper_um: float) -> int | None:
     others = [value for i, value in enumerate(values_um) if i != place]
     ordinary = max(others) - min(others) <= 0.7 * upper_um
     apart = abs(values_um[place] - sum(others) / len(others)) > _ODD_PIECE * upper_um / 5.0
-    return place + 1 if ordinary and apart else None
+    return place if ordinary and apart else None

@@ -84,3 +84,16 @@ def test_hundreds_of_equal_readings_are_no_trouble():
         json.dumps(line, allow_nan=False)
     assert line["verdict"] == "run"
     assert "limits" not in line["subgroups"]["bow"]
+
+
+@pytest.mark.parametrize("size", ["31.2900", "31.2640"])
+def test_a_piece_is_called_by_its_own_number(size):
+    """Section 1: `piece` is "1…n within the check"; piece 2 was left out, piece 4 is the odd one."""
+    live = open_shop()
+    running(live, 8)
+    pieces = ["31.2500", "", "31.2505", size, "31.2495", "31.2502"]
+    verdict = live.check_in(check(9, counter=2700, pieces=pieces))
+
+    texts = [each.says for each in verdict.signals if "piece " in each.says]
+    assert texts
+    assert all("piece 4" in each for each in texts)
