@@ -56,7 +56,9 @@ def life_signals(context: CheckContext, life: DieLife | None) -> tuple[Signal, .
         if used >= _TRAVEL_NOTICE * travel:
             says = f"{used:.0f} of {travel:.0f} µm infeed used: book the die change"
             wear = f"die wear, now {life.wear_um_per_1000.estimate:.1f} µm per 1,000 pieces"
-            found.append(signal(context, life.limited_by, "travel_used", says, ("wear", 0.9, wear)))
+            set_by_slide = (each.name for each in context.plan.gauged if each.is_set_by_slide)
+            name = next(set_by_slide, life.limited_by)
+            found.append(signal(context, name, "travel_used", says, ("wear", 0.9, wear)))
     earlier = [dict(each.rates).get(life.limited_by) for each in context.state.finished]
     rates = [abs(rate) for rate in earlier if rate is not None]
     low = min(abs(life.wear_um_per_1000.low90), abs(life.wear_um_per_1000.high90))

@@ -97,3 +97,34 @@ def test_a_piece_is_called_by_its_own_number(size):
     texts = [each.says for each in verdict.signals if "piece " in each.says]
     assert texts
     assert all("piece 4" in each for each in texts)
+
+
+LEAD = """
+[[characteristic]]
+name = "lead"
+kind = "lead_deviation"
+unit = "mm"
+nominal = 0.0
+lower = -0.014
+upper = 0.014
+wears_with_die = true
+subgroup_size = 1
+"""
+
+
+def test_travel_used_up_is_said_of_a_size_that_the_slide_sets():
+    """Section 5: a signal's `characteristic`; the lead limits the life here, the slide does not set it."""
+    live = open_station(":memory:", now=lambda: START + timedelta(days=30))
+    live.take_plan(PLAN + LEAD)
+    live.log(event(0, "die_set_mounted", "D-1"))
+    live.log(event(0, "penetration", "12.340"))
+    for hour in range(1, 8):
+        lead = {"lead": [f"{0.0015 * hour:.4f}"]}
+        if hour == 7:
+            live.log(event(6.5, "penetration", "12.396"))
+        mean = 31.250 if hour < 7 else 31.2052
+        verdict = live.check_in(check(hour, mean, 300 * hour, values=lead))
+
+    said_of = [each.characteristic for each in verdict.signals if each.kind == "travel_used"]
+    assert verdict.die_life.limited_by == "lead"
+    assert said_of == ["over_pin"]
