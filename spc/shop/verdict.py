@@ -3,8 +3,10 @@
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
+from typing import Any
 
 from spc.shop.layouts import Cause, SignalKind, VerdictWord
+from spc.shop.verdict_line import verdict_line
 
 __all__ = [
     "Contain", "Correction", "DieLife", "Explained", "Explanation", "PiecesLeft", "Signal", "Subgroup",
@@ -163,3 +165,7 @@ class Verdict:
     def subgroup(self, characteristic: str) -> Subgroup | None:
         """Return the subgroup of one characteristic, None where it was not gauged."""
         return dict(self.subgroups).get(characteristic)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the contract's line of this verdict, for programs: section 5, and `check_id` where known."""
+        return verdict_line(self)

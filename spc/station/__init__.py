@@ -1,6 +1,6 @@
 """What people do, one verb a file; `fold.step` is the one pure judgement that everything runs."""
 
-from spc.station.answer import verdict_line
+from spc.shop.verdict_line import verdict_line
 from spc.station.fold import step
 from spc.station.log_event import Logged
 from spc.station.replay import replay

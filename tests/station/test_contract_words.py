@@ -128,3 +128,17 @@ def test_travel_used_up_is_said_of_a_size_that_the_slide_sets():
     said_of = [each.characteristic for each in verdict.signals if each.kind == "travel_used"]
     assert verdict.die_life.limited_by == "lead"
     assert said_of == ["over_pin"]
+
+
+def test_a_verdict_gives_its_line_and_its_number():
+    """Section 6: "`Verdict.to_dict()` is section 5 plus `check_id`"."""
+    live = open_shop()
+    verdict = live.check_in(check(1, counter=300))
+    line = verdict.to_dict()
+
+    assert list(line)[:13] == [
+        "time", "machine", "part", "die_set", "counter", "age", "purpose", "verdict", "signals", "explained",
+        "correction", "contain", "die_life",
+    ]  # fmt: skip
+    assert line["check_id"] == verdict.check_id
+    assert json.loads(json.dumps(line, allow_nan=False)) == line

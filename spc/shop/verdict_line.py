@@ -1,9 +1,13 @@
 """A verdict as the contract's line: the words and keys that other programs read."""
 
-from typing import Any
+from __future__ import annotations
 
-from spc.shop import Contain, Correction, DieLife, Signal, Subgroup, Verdict
+from typing import TYPE_CHECKING, Any
+
 from spc.shop.moment import local_text
+
+if TYPE_CHECKING:  # a verdict can say its own line, so its records cannot be imported here
+    from spc.shop.verdict import Contain, Correction, DieLife, Signal, Subgroup, Verdict
 
 __all__ = ["verdict_line"]
 
