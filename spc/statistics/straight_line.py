@@ -1,133 +1,117 @@
-"""A straight line through points by least squares, with how far its slope is known."""
+"""A straight line by least squares with what is known about it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import fsum, inf, sqrt
+from math import inf, sqrt
 
-from scipy.stats import f as fisher
-from scipy.stats import t as student_t
+import numpy as np
+from scipy.stats import t as t_law
 
 from spc.errors import Refused
-from spc.statistics.index_intervals import tail_share
-from spc.statistics.readings import sound_readings
 
 __all__ = ["StraightLine", "straight_line"]
 
 
 @dataclass(frozen=True, slots=True)
 class StraightLine:
-    """Least-squares line y = intercept + slope x.
+    """y = intercept + slope x.
 
     Attributes
     ----------
+    n : int
+        Points.
     intercept, slope : float
-        In the unit of y, and of y per unit of x.
-    intercept_error, slope_error : float
-        Their standard deviations.
-    slope_low, slope_high : float
-        Interval of the slope at the level.
-    residual_sd : float
-        Spread of the points about the line, n-2 in the divisor.
+        Of the line.
+    intercept_sd, slope_sd, residual_sd : float
+        Standard deviations of the two and of one point around the line (n-2).
     r_squared : float
-        Share of the squares that the line explains.
-    regression_squares, residual_squares : float
-        Sums of squares.
-    f, t, p : float
-        F and t of the slope against 0, and the two-sided chance of a t as large; infinite without residual.
-    n, freedom : int
-        Points, and n-2.
-    level : float
-        Confidence of the interval.
-    method : str
-        Least squares.
+        Share of the sum of squares the line explains.
+    x_mean, x_ss : float
+        Mean of x and its sum of squares around the mean.
     """
 
+    n: int
     intercept: float
     slope: float
-    intercept_error: float
-    slope_error: float
-    slope_low: float
-    slope_high: float
+    intercept_sd: float
+    slope_sd: float
     residual_sd: float
     r_squared: float
-    regression_squares: float
-    residual_squares: float
-    f: float
-    t: float
-    p: float
-    n: int
-    freedom: int
-    level: float
-    method: str
+    x_mean: float
+    x_ss: float
 
-    def at(self, x: float) -> float:
-        """Height of the line at x."""
-        return self.intercept + self.slope * x
+    @property
+    def slope_t(self) -> float:
+        """Slope in its standard deviations."""
+        return self.slope / self.slope_sd if self.slope_sd > 0.0 else inf
+
+    @property
+    def intercept_t(self) -> float:
+        """Intercept in its standard deviations."""
+        return self.intercept / self.intercept_sd if self.intercept_sd > 0.0 else inf
+
+    @property
+    def slope_p(self) -> float:
+        """Chance of a slope as steep without any."""
+        return float(2.0 * t_law.sf(abs(self.slope_t), self.n - 2))
+
+    def at(self, x: float, level: float = 0.95) -> tuple[float, float, float]:
+        """Return the line at x with the two ends of its interval."""
+        y = self.intercept + self.slope * x
+        reach = self.residual_sd * sqrt(1.0 / self.n + (x - self.x_mean) ** 2 / self.x_ss)
+        reach *= float(t_law.isf((1.0 - level) / 2.0, self.n - 2))
+        return y, y - reach, y + reach
 
 
-def straight_line(x: Sequence[float], y: Sequence[float], confidence: float = 0.95) -> StraightLine:
-    """Fit a line, for wear over pieces and for the trended chart.
+def straight_line(x: Sequence[float], y: Sequence[float]) -> StraightLine:
+    """Fit a line to points, for linearity and stability of a gauge.
 
     Parameters
     ----------
-    x : sequence of float, shape (n,)
-        Pieces made, hours, or the number of the check; 3 or more, not all equal.
-    y : sequence of float, shape (n,)
-        Readings or check means.
-    confidence : float
-        Of the interval of the slope, between 0 and 1.
+    x, y : sequence of float
+        Equally many, 3 or more, x not all equal.
 
     Returns
     -------
     StraightLine
-        Sums are taken about the means and exactly rounded.
+        Computed around the means, so that large values cost no digits.
 
     Raises
     ------
     Refused
-        Unequal lengths, too few points, equal x, a missing number.
-
-    References
-    ----------
-    Checked against Norris of the NIST Statistical Reference Datasets (certified to 15 digits).
+        Too few points, missing values, or x that do not differ.
 
     Examples
     --------
-    >>> line = straight_line([1, 2, 3, 4], [2.1, 3.9, 6.1, 7.9])
+    >>> line = straight_line([1.0, 2.0, 3.0, 4.0], [1.1, 2.0, 2.9, 4.0])
     >>> round(line.slope, 3), round(line.intercept, 3)
-    (1.96, 0.1)
+    (0.96, 0.1)
     """
-    if len(x) != len(y):
-        raise Refused.one("a line wants as many x as y", value=f"{len(x)} and {len(y)}")
-    xs = sound_readings(x, asks="the x of a straight line", least=3).tolist()
-    ys = sound_readings(y, asks="a straight line", least=3, differ=False).tolist()
-    n, tail = len(xs), tail_share(confidence, len(xs))
-    x_mean, y_mean = fsum(xs) / n, fsum(ys) / n
-    dx, dy = [each - x_mean for each in xs], [each - y_mean for each in ys]
-    sxx = fsum(each**2 for each in dx)
-    slope = fsum(a * b for a, b in zip(dx, dy, strict=True)) / sxx
-    left = fsum((b - slope * a) ** 2 for a, b in zip(dx, dy, strict=True))
-    total, explained, freedom = fsum(each**2 for each in dy), slope**2 * sxx, n - 2
-    residual_sd = sqrt(left / freedom)
-    error = residual_sd / sqrt(sxx)
-    t = slope / error if error > 0.0 else (inf if slope else 0.0)
-    reach = float(student_t.isf(tail, freedom)) * error
+    xs, ys = np.asarray(x, dtype=float), np.asarray(y, dtype=float)
+    if len(xs) != len(ys) or len(xs) < 3:
+        raise Refused.one(
+            "a line wants points in pairs", value=f"{len(xs)} and {len(ys)}", allowed="3 or more of each"
+        )
+    if not (np.isfinite(xs).all() and np.isfinite(ys).all()):
+        raise Refused.one("a value of the line is missing or not finite", do="Leave that point out")
+    x_mean, y_mean = float(xs.mean()), float(ys.mean())
+    dx, dy = xs - x_mean, ys - y_mean
+    x_ss = float(dx @ dx)
+    if not x_ss > 0.0:
+        raise Refused.one("a line wants places that differ", value=f"all at {x_mean:g}")
+    slope = float(dx @ dy) / x_ss
+    residuals = dy - slope * dx
+    ss, n = float(residuals @ residuals), len(xs)
+    sd = sqrt(ss / (n - 2))
+    total = float(dy @ dy)
     return StraightLine(
+        n=n,
         intercept=y_mean - slope * x_mean,
         slope=slope,
-        intercept_error=residual_sd * sqrt(1.0 / n + x_mean**2 / sxx),
-        slope_error=error,
-        slope_low=slope - reach,
-        slope_high=slope + reach,
-        residual_sd=residual_sd,
-        r_squared=1.0 - left / total if total > 0.0 else 0.0,
-        regression_squares=explained,
-        residual_squares=left,
-        f=t * t,
-        t=t,
-        p=float(fisher.sf(t * t, 1, freedom)),
-        n=n,
-        freedom=freedom,
-        level=confidence,
-        method="least squares, sums about the means",
+        intercept_sd=sd * sqrt(1.0 / n + x_mean**2 / x_ss),
+        slope_sd=sd / sqrt(x_ss),
+        residual_sd=sd,
+        r_squared=1.0 - ss / total if total > 0.0 else 0.0,
+        x_mean=x_mean,
+        x_ss=x_ss,
     )
