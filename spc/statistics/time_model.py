@@ -19,6 +19,8 @@ from spc.statistics.trend_line import TrendLine, trend_line
 __all__ = ["TimeModel", "time_model"]
 
 _LEAST_CHECKS = 8
+_MILD = 0.05
+"""Bound for putting the honest interval first: a missed drift costs more than a wider interval."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,41 +129,30 @@ def time_model(
     >>> found.model, found.words, found.honest_first
     ('C3', 'performance', True)
     """
-    if not 0.0 < alpha < 0.5:
-        raise Refused.one("alpha is out of range", value=str(alpha), allowed="between 0 and 0.5")
-    summaries = summarise_subgroups(
-        subgroups, least_subgroups=_LEAST_CHECKS, least_pieces=2, chart="a model over time"
-    )
-    _want_moving(summaries)
+    summaries = _checked(subgroups, alpha)
     between = between_checks(subgroups)
     trend = trend_line(range(1, len(summaries.sizes) + 1), summaries.means)
     off = _about_the_line(summaries, trend)
     left_p = _left_p(summaries, off, between)
-    lag1 = _lag1(summaries, off, trend, alpha)
+    lag1, mild = (_lag1(summaries, off, trend, each) for each in (alpha, _MILD))
     rises = rises_and_falls(summaries.means)
     spread = spread_change(subgroups, seed=seed, draws=draws)
-    normal_of = {
-        "within": anderson_darling(within_residuals(summaries).tolist()),
-        "means": _means_normality(off),
-        "total": anderson_darling(summaries.all_readings),
-    }
-    normal = {key: test is None or test.p is None or test.p >= alpha for key, test in normal_of.items()}
+    within, total = (
+        anderson_darling(each) for each in (within_residuals(summaries).tolist(), summaries.all_readings)
+    )
+    means_normal = max(off) == min(off) or _normal(anderson_darling(off), alpha)
     location = _location(trend, lag1, rises, between, left_p, alpha)
     changes = min(spread.p, spread.trend_p) < alpha / 2.0  # two tests share alpha
-    model = _model(location, changes, normal["within"], normal["means"])
-    mild = _lag1(summaries, off, trend, 0.05)
-    within, total = normal_of["within"], normal_of["total"]
-    if within is None or total is None:
-        raise Refused.one("the pieces show no spread", do="Read the gauge to a finer step")
+    model = _model(location, changes, _normal(within, alpha), means_normal)
     return TimeModel(
         model=model,
         location=location,
         spread="changes" if changes else "constant",
-        short_time_normal=normal["within"],
-        means_normal=normal["means"],
-        total_normal=normal["total"],
+        short_time_normal=_normal(within, alpha),
+        means_normal=means_normal,
+        total_normal=_normal(total, alpha),
         words=words_for(model),
-        honest_first=min(trend.p, rises.p) < 0.05 or mild.related,
+        honest_first=min(trend.p, rises.p) < _MILD or mild.related,
         between=between,
         trend=trend,
         trend_left_p=left_p,
@@ -177,13 +168,23 @@ def time_model(
     )
 
 
-def _want_moving(summaries: SubgroupSummaries) -> None:
+def _checked(subgroups: Sequence[Sequence[float]], alpha: float) -> SubgroupSummaries:
+    if not 0.0 < alpha < 0.5:
+        raise Refused.one("alpha is out of range", value=str(alpha), allowed="between 0 and 0.5")
+    summaries = summarise_subgroups(
+        subgroups, least_subgroups=_LEAST_CHECKS, least_pieces=2, chart="a model over time"
+    )
     if max(summaries.means) == min(summaries.means):
         raise Refused.one(
             "every check has the same mean, which no process does",
             value=f"{summaries.means[0]:g}",
             do="Read the gauge to a finer step",
         )
+    return summaries
+
+
+def _normal(test: NormalityTest, alpha: float) -> bool:
+    return test.p is None or test.p >= alpha
 
 
 def _about_the_line(summaries: SubgroupSummaries, trend: TrendLine) -> list[float]:
@@ -204,10 +205,6 @@ def _lag1(summaries: SubgroupSummaries, off: list[float], trend: TrendLine, alph
     if max(points) - min(points) <= 1e-12 * (abs(summaries.mean) + 1e-300):
         points = list(summaries.means)
     return lag1_autocorrelation(points, 1.0 - alpha)
-
-
-def _means_normality(off: list[float]) -> NormalityTest | None:
-    return None if max(off) == min(off) else anderson_darling(off)
 
 
 def _location(
