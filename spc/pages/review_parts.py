@@ -5,7 +5,7 @@ import streamlit as st
 from spc.drawing.xbar_r import xbar_r_picture
 from spc.pages.look import picture, theme_name
 from spc.pages.tell import strip, table
-from spc.pages.words import PURPOSE_WORDS, clock_words, limit_words, plain, size_words, unit_words
+from spc.pages.words import PURPOSE_WORDS, clock_words, limit_words, plain, signed, size_words, unit_words
 from spc.reports.words import fallout_words, interval_words
 from spc.station import CharacteristicReview, Review
 
@@ -115,45 +115,56 @@ def _capability(one: CharacteristicReview) -> None:
 
 def show_rest(found: Review) -> None:
     """Show dies, holds and looks of the period."""
-    zone = found.plan.zone
     if found.die_sets:
-        st.header("Die sets")
-        rows = [
-            [
-                each.die_set or "not named",
-                "" if each.mounted is None else clock_words(each.mounted, zone),
-                "still on" if each.removed is None else clock_words(each.removed, zone),
-                each.removed_for.replace("_", " "),
-                "" if each.age_last is None else f"{each.age_last:,}",
-                ""
-                if each.wear is None
-                else f"{each.wear.estimate:.1f} µm ({each.wear.low90:.1f} to {each.wear.high90:.1f})",
-            ]
-            for each in found.die_sets
-        ]
-        table(["Die set", "On since", "Off", "Why", "Age, pieces", "Growth per 1,000 pieces"], rows)
+        _die_sets(found)
     if found.held:
-        st.header("Stop and hold")
-        rows = [
-            [
-                clock_words(each.time, zone),
-                "" if each.counter is None else f"{each.counter:,}",
-                "" if each.pieces_held is None else f"{each.pieces_held:,}",
-                "; ".join(each.says),
-                each.answer or "no answer yet",
-            ]
-            for each in found.held
-        ]
-        table(["Made at", "Counter", "Pieces held back", "Why", "Answer"], rows)
+        _held(found)
     if found.looks:
-        st.header("What was seen")
-        rows = [
-            [
-                plain(each.name),
-                f"{each.checks:,}",
-                f"{each.pieces:,}",
-                ", ".join(f"{answer} {pieces}" for answer, pieces in each.finds) or "nothing",
-            ]
-            for each in found.looks
+        _looks(found)
+
+
+def _die_sets(found: Review) -> None:
+    st.header("Die sets")
+    rows = [
+        [
+            each.die_set or "not named",
+            "" if each.mounted is None else clock_words(each.mounted, found.plan.zone),
+            "still on" if each.removed is None else clock_words(each.removed, found.plan.zone),
+            each.removed_for.replace("_", " "),
+            "" if each.age_last is None else f"{each.age_last:,}",
+            ""
+            if each.wear is None
+            else f"{signed(each.wear.estimate)} µm ({signed(each.wear.low90)} to {signed(each.wear.high90)})",
         ]
-        table(["Look", "Checks", "Pieces", "Found"], rows)
+        for each in found.die_sets
+    ]
+    table(["Die set", "On since", "Off", "Why", "Age, pieces", "Growth per 1,000 pieces"], rows)
+
+
+def _held(found: Review) -> None:
+    st.header("Stop and hold")
+    rows = [
+        [
+            clock_words(each.time, found.plan.zone),
+            "" if each.counter is None else f"{each.counter:,}",
+            "" if each.pieces_held is None else f"{each.pieces_held:,}",
+            "; ".join(each.says),
+            each.answer or "no answer yet",
+        ]
+        for each in found.held
+    ]
+    table(["Made at", "Counter", "Pieces held back", "Why", "Answer"], rows)
+
+
+def _looks(found: Review) -> None:
+    st.header("What was seen")
+    rows = [
+        [
+            plain(each.name),
+            f"{each.checks:,}",
+            f"{each.pieces:,}",
+            ", ".join(f"{answer} {pieces}" for answer, pieces in each.finds) or "nothing",
+        ]
+        for each in found.looks
+    ]
+    table(["Look", "Checks", "Pieces", "Found"], rows)
