@@ -7,7 +7,7 @@ import traceback
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from spc.cli import capability, intake, limits, record, replay, review, simulate, size, station
+from spc.cli import capability, gauge_study, intake, limits, record, replay, review, simulate, size, station
 from spc.cli.parsing import USAGE_ERROR, CommandParser
 from spc.cli.saying import complain, complain_of, speak_any_letter
 from spc.errors import Refused
@@ -15,7 +15,7 @@ from spc.errors import Refused
 __all__ = ["build_parser", "main"]
 
 _FAILED = 1
-_COMMANDS = (station, intake, replay, review, simulate, limits, capability, size, record)
+_COMMANDS = (station, intake, replay, review, simulate, limits, capability, gauge_study, size, record)
 
 _DESCRIPTION = """\
 Statistical process control for form-rolled parts, from a terminal.

@@ -17,6 +17,7 @@ COMMANDS = (
     "simulate",
     "limits",
     "capability",
+    "gauge-study",
     "size over-pin",
     "size over-wire",
     "size straightness",
