@@ -1,0 +1,114 @@
+"""Honest intervals of indices from quantiles: whole checks are redrawn and the model is refitted to each redrawing."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from spc.statistics.bootstrap import reverse_interval
+from spc.statistics.fitted_model import FAMILIES, fit_model
+from spc.statistics.index_intervals import Estimate, tail_share
+from spc.statistics.percentile_intervals import SHARES, quantile_indices
+from spc.statistics.readings import Floats, sound_readings
+from spc.statistics.subgroups import summarise_subgroups
+
+__all__ = ["HonestPercentiles", "honest_percentiles"]
+
+
+@dataclass(frozen=True, slots=True)
+class HonestPercentiles:
+    """Pp and Ppk of a model that is not normal, with intervals that know checks.
+
+    Attributes
+    ----------
+    n, subgroups : int
+        Pieces and checks.
+    pp : Estimate or None
+        None with one limit.
+    ppk : Estimate
+        The smaller of both sides, or the only one.
+    level : float
+        Confidence of the intervals.
+    method : str
+        How they came to be.
+    """
+
+    n: int
+    subgroups: int
+    pp: Estimate | None
+    ppk: Estimate
+    level: float
+    method: str
+
+
+def honest_percentiles(
+    subgroups: Sequence[Sequence[float]],
+    model: str,
+    lower: float | None = None,
+    upper: float | None = None,
+    *,
+    seed: int,
+    confidence: float = 0.95,
+    draws: int = 500,
+) -> HonestPercentiles:
+    """Intervals of Pp and Ppk for a characteristic that is not normal and wanders from check to check.
+
+    Parameters
+    ----------
+    subgroups : sequence of sequences of float
+        Readings, 5 or more subgroups; with fewer than 20 the intervals are somewhat short.
+    model : str
+        Word of the distribution model.
+    lower, upper : float, optional
+        Tolerance limits, at least one; leave out a natural limit of 0.
+    seed, draws : int
+        Of the redrawings.
+    confidence : float
+        Between 0 and 1.
+
+    Returns
+    -------
+    HonestPercentiles
+        Reverse percentiles on the asinh scale.
+
+    Raises
+    ------
+    Refused
+        Too few checks, readings the model cannot have, no limit, confidence out of range.
+
+    Examples
+    --------
+    >>> checks = [[2.0, 3.1], [1.2, 4.0], [2.6, 3.3], [5.1, 1.9], [2.8, 0.9], [2.2, 3.0]]
+    >>> found = honest_percentiles(checks, "rayleigh", upper=10.0, seed=1)
+    >>> found.ppk.low < found.ppk.estimate < found.ppk.high
+    True
+    """
+    summaries = summarise_subgroups(subgroups, least_subgroups=5, chart="redrawing checks")
+    tail_share(confidence, summaries.pieces)
+    checks, random = summaries.readings, np.random.default_rng(seed)
+    fit_model(summaries.all_readings, model)  # refuses what the model cannot have
+    points = quantile_indices(_quantiles(summaries.all_readings, model), lower, upper)
+    rows: list[dict[str, Floats]] = []
+    for _ in range(draws):
+        picked = random.integers(len(checks), size=len(checks)).tolist()
+        drawn = [value for each in picked for value in checks[each]]
+        if max(drawn) > min(drawn):
+            rows.append(quantile_indices(_quantiles(drawn, model), lower, upper))
+    sound_readings([float(row["ppk"]) for row in rows], asks="an interval", least=2, differ=False)
+    method = f"{len(rows)} redrawings of {len(checks)} whole checks, seed {seed}"
+
+    def estimate(key: str) -> Estimate:
+        value = float(points[key])
+        ends = reverse_interval(value, np.array([float(row[key]) for row in rows]), confidence)
+        return Estimate(value, *ends, summaries.pieces, confidence, method)
+
+    pp = estimate("pp") if "pp" in points else None
+    return HonestPercentiles(summaries.pieces, len(checks), pp, estimate("ppk"), confidence, method)
+
+
+def _quantiles(readings: Sequence[float], model: str) -> Floats:
+    """The three quantiles of the model fitted to readings that were checked before."""
+    family, values = FAMILIES.get(model), np.array(readings)
+    if family is None:
+        return np.asarray(np.quantile(values, SHARES, method="hazen"))
+    return family.quantile(np.array(SHARES), *family.fit(values))

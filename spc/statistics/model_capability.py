@@ -1,0 +1,250 @@
+"""Capability of a characteristic by the distribution model that suits it, with everything a signer must know."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from spc.shop.layouts import MAGNITUDES
+from spc.statistics.capability import Capability, capability
+from spc.statistics.choose_model import ModelChoice, choose_model
+from spc.statistics.fitted_model import FittedModel, fit_model
+from spc.statistics.goodness_of_fit import GoodnessOfFit, goodness_of_fit
+from spc.statistics.honest_capability import HonestCapability, honest_capability
+from spc.statistics.honest_percentiles import HonestPercentiles, honest_percentiles
+from spc.statistics.indices import check_tolerance
+from spc.statistics.normality import NormalityTest, anderson_darling
+from spc.statistics.order_seen import OrderSeen, order_seen
+from spc.statistics.percentile_indices import PercentileIndices, percentile_indices
+from spc.statistics.requirement import Requirement, few_pieces, requirement
+from spc.statistics.spread_change import within_residuals
+from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
+from spc.statistics.time_model import TimeModel, time_model
+
+__all__ = ["ModelCapability", "model_capability"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ModelCapability:
+    """Indices of one characteristic by the model that suits it.
+
+    Attributes
+    ----------
+    n, subgroups : int
+        Pieces and checks.
+    model : FittedModel
+        Distribution model used; its name is the word of the answer.
+    fit : GoodnessOfFit or None
+        How well it describes the pieces; None for the empirical model.
+    why : str
+        Why this model.
+    plain : Capability or None
+        Indices and textbook intervals of the normal model; None for every other model, which has no Cp and Cpk.
+    percentiles : PercentileIndices
+        Pp and Ppk from the model's quantiles, and the fallout with its interval.
+    honest : HonestCapability or HonestPercentiles or None
+        Intervals that know checks; None for a model that is not normal with fewer than 5 checks.
+    order : OrderSeen or None
+        Order in time of the check means; None below 3 checks or where all are equal.
+    over_time : TimeModel or None
+        Model A1 to D; None below 8 checks, for single pieces, or where all means are equal.
+    honest_first : bool
+        The honest interval stands first: a trend, related neighbours, or a model over time that is not stable.
+    words : str
+        ``capability`` or ``performance``.
+    within_normality : NormalityTest or None
+        Of deviations within checks; None for single pieces or fewer than 3 deviations.
+    total_normality : NormalityTest or None
+        Of all pieces; None below 3.
+    requirement : Requirement or None
+        Answer to the required index, where one was given.
+    level : float
+        Confidence of the intervals.
+    warnings : tuple of str
+        What speaks against believing the indices, most important first.
+    """
+
+    n: int
+    subgroups: int
+    model: FittedModel
+    fit: GoodnessOfFit | None
+    why: str
+    plain: Capability | None
+    percentiles: PercentileIndices
+    honest: HonestCapability | HonestPercentiles | None
+    order: OrderSeen | None
+    over_time: TimeModel | None
+    honest_first: bool
+    words: str
+    within_normality: NormalityTest | None
+    total_normality: NormalityTest | None
+    requirement: Requirement | None
+    level: float
+    warnings: tuple[str, ...]
+
+
+def model_capability(
+    subgroups: Sequence[Sequence[float]],
+    lower: float | None = None,
+    upper: float | None = None,
+    target: float | None = None,
+    *,
+    kind: str = "",
+    model: str = "auto",
+    confidence: float = 0.95,
+    sigma_from: str = "r_bar",
+    minimum: float | None = None,
+    seed: int = 0,
+) -> ModelCapability:
+    """Capability by kind and model, for ``spc capability`` and the review.
+
+    Parameters
+    ----------
+    subgroups, lower, upper, target, confidence, sigma_from
+        As for `capability`; 3 or more pieces.
+    kind : str
+        Kind of the characteristic as in the plan; for one that cannot be negative a lower limit of 0 is none.
+    model : str
+        ``auto``, or a word of `fit_model`.
+    minimum : float, optional
+        Required index, judged on Cpk of a stable normal process and on Ppk otherwise, by the interval that
+        stands first.
+    seed : int
+        Of all make-believe samples and shuffles: same seed, same answer.
+
+    Returns
+    -------
+    ModelCapability
+        Everything a sheet or a screen needs.
+
+    Raises
+    ------
+    Refused
+        What `capability`, `fit_model` and `choose_model` refuse.
+
+    Examples
+    --------
+    >>> runout = [[2.0, 3.1, 1.2], [4.0, 2.6, 3.3], [5.1, 1.9, 2.8], [0.9, 2.2, 3.0]]
+    >>> found = model_capability(runout, 0.0, 10.0, kind="runout")
+    >>> found.model.name, found.plain is None, found.percentiles.pp is None
+    ('rayleigh', True, True)
+    """
+    summaries = summarise_subgroups(subgroups, chart="capability")
+    zero = kind in MAGNITUDES
+    lower = None if zero and lower is not None and lower <= 0.0 else lower
+    check_tolerance(lower, upper, target)
+    fitted, fit, choice = _model(summaries, kind, model, seed)
+    percentiles = percentile_indices(fitted, lower, upper, seed=seed, confidence=confidence)
+    plain = None
+    honest: HonestCapability | HonestPercentiles | None = None
+    if fitted.name == "normal":
+        plain = capability(subgroups, lower, upper, target, confidence, sigma_from)
+        honest = honest_capability(subgroups, lower, upper, target, confidence, sigma_from)
+    elif len(summaries.sizes) >= 5:
+        honest = honest_percentiles(subgroups, fitted.name, lower, upper, seed=seed, confidence=confidence)
+    order, over_time = _over_time(summaries, seed)
+    first = honest is not None and _honest_first(order, over_time)
+    words = over_time.words if over_time is not None else _words_without_model(order)
+    answer = _requirement(minimum, plain, percentiles, honest if first else None, words)
+    within, total = _normality(summaries)
+    return ModelCapability(
+        n=summaries.pieces,
+        subgroups=len(summaries.sizes),
+        model=fitted,
+        fit=fit,
+        why=choice.why if choice is not None else f"{fitted.name.replace('_', ' ')} as asked for.",
+        plain=plain,
+        percentiles=percentiles,
+        honest=honest,
+        order=order,
+        over_time=over_time,
+        honest_first=first,
+        words=words,
+        within_normality=within,
+        total_normality=total,
+        requirement=answer,
+        level=confidence,
+        warnings=_warnings(summaries, plain, percentiles, fit, choice, order, over_time),
+    )
+
+
+def _model(
+    summaries: SubgroupSummaries, kind: str, model: str, seed: int
+) -> tuple[FittedModel, GoodnessOfFit | None, ModelChoice | None]:
+    if model == "auto":
+        choice = choose_model(summaries.all_readings, kind, seed=seed)
+        return choice.model, choice.fit, choice
+    fitted = fit_model(summaries.all_readings, model)
+    return fitted, None if fitted.family is None else goodness_of_fit(fitted, seed=seed, draws=499), None
+
+
+def _over_time(summaries: SubgroupSummaries, seed: int) -> tuple[OrderSeen | None, TimeModel | None]:
+    means = summaries.means
+    if len(means) < 3 or max(means) == min(means):
+        return None, None
+    pieces_enough = len(means) >= 8 and min(summaries.sizes) >= 2 and max(summaries.ranges) > 0.0
+    return order_seen(means), time_model(summaries.readings, seed=seed) if pieces_enough else None
+
+
+def _honest_first(order: OrderSeen | None, over_time: TimeModel | None) -> bool:
+    if over_time is not None and (over_time.honest_first or over_time.words == "performance"):
+        return True
+    return order is not None and order.present
+
+
+def _words_without_model(order: OrderSeen | None) -> str:
+    """Too few checks show nothing about stability; what is not shown is not called capability."""
+    return "performance" if order is None or order.present or order.n < 8 else "capability"
+
+
+def _requirement(
+    minimum: float | None,
+    plain: Capability | None,
+    percentiles: PercentileIndices,
+    honest: HonestCapability | HonestPercentiles | None,
+    words: str,
+) -> Requirement | None:
+    if minimum is None:
+        return None
+    name, index = "Ppk", percentiles.ppk
+    if plain is not None:
+        name, index = ("Cpk", plain.cpk) if words == "capability" else ("Ppk", plain.ppk)
+    if isinstance(honest, HonestCapability):
+        index = honest.cpk if name == "Cpk" else honest.ppk
+    elif honest is not None:
+        index = honest.ppk
+    return requirement(index, minimum, name)
+
+
+def _normality(summaries: SubgroupSummaries) -> tuple[NormalityTest | None, NormalityTest | None]:
+    off = within_residuals(summaries)
+    within = anderson_darling(off.tolist()) if off.size >= 3 and off.max() > off.min() else None
+    return within, anderson_darling(summaries.all_readings) if summaries.pieces >= 3 else None
+
+
+def _warnings(
+    summaries: SubgroupSummaries,
+    plain: Capability | None,
+    percentiles: PercentileIndices,
+    fit: GoodnessOfFit | None,
+    choice: ModelChoice | None,
+    order: OrderSeen | None,
+    over_time: TimeModel | None,
+) -> tuple[str, ...]:
+    said = [
+        over_time.reason if over_time is not None and over_time.words == "performance" else "",
+        order.says if order is not None else "",
+        choice.why if choice is not None and choice.doubtful else "",
+        _misfit(fit) if choice is None else "",
+        plain.warning if plain is not None else percentiles.warning,
+        few_pieces(summaries.pieces, len(summaries.sizes)),
+    ]
+    return tuple(each for each in said if each)
+
+
+def _misfit(fit: GoodnessOfFit | None) -> str:
+    if fit is None or fit.p is None or fit.p >= 0.05:
+        return ""
+    p = f"p = {fit.p:.2g}" if fit.p >= 1e-4 else "p under 0.0001"
+    return (
+        f"The {fit.model.replace('_', ' ')} model is doubtful ({p} for {fit.n} pieces): do not read fallout far out "
+        "from it."
+    )
