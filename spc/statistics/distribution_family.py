@@ -27,8 +27,9 @@ class DistributionFamily:
         Where the readings must lie; both None for any number.
     fit : callable
         Samples of shape (..., n) to parameters of shape (...), by greatest likelihood.
-    log_density, cdf, quantile : callable
-        Of a value (or share) and the parameters, in the unit of the readings.
+    log_density, cdf, beyond, quantile : callable
+        Of a value (or share) and the parameters, in the unit of the readings; `beyond` is 1 - cdf and keeps its
+        digits far out.
     piece : callable
         Of uniform random numbers and the parameters: make-believe readings.
     method : str
@@ -42,6 +43,7 @@ class DistributionFamily:
     fit: Callable[[Floats], Parameters]
     log_density: Callable[..., Floats]
     cdf: Callable[..., Floats]
+    beyond: Callable[..., Floats]
     quantile: Callable[..., Floats]
     piece: Callable[..., Floats]
     method: str

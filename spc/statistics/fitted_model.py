@@ -73,10 +73,9 @@ class FittedModel:
 
     def beyond(self, value: float) -> float:
         """Share of pieces above a value."""
-        if self.name == "normal":  # far tails keep their digits
-            mean, sigma = self.values
-            return float(NORMAL.cdf(np.float64(2.0 * mean - value), mean, sigma))
-        return 1.0 - self.cdf(value)
+        if self.family is None:
+            return 1.0 - self.cdf(value)
+        return float(self.family.beyond(np.float64(value), *self.values))
 
 
 def fit_model(readings: Sequence[float], name: str) -> FittedModel:

@@ -24,6 +24,10 @@ def _cdf_half(x: Floats, sigma: Floats) -> Floats:
     return np.asarray(np.maximum(0.0, 2.0 * ndtr(np.asarray(x) / sigma) - 1.0))
 
 
+def _beyond_half(x: Floats, sigma: Floats) -> Floats:
+    return np.asarray(2.0 * ndtr(-np.maximum(np.asarray(x), 0.0) / sigma))
+
+
 def _quantile_half(share: Floats, sigma: Floats) -> Floats:
     return np.asarray(-sigma * ndtri((1.0 - np.asarray(share)) / 2.0))
 
@@ -67,6 +71,11 @@ def _cdf_folded(x: Floats, location: Floats, sigma: Floats) -> Floats:
     return np.asarray(ndtr((ends - location) / sigma) - ndtr((-ends - location) / sigma))
 
 
+def _beyond_folded(x: Floats, location: Floats, sigma: Floats) -> Floats:
+    ends = np.maximum(np.asarray(x), 0.0)
+    return np.asarray(ndtr((location - ends) / sigma) + ndtr((-ends - location) / sigma))
+
+
 def _piece_folded(uniform: Floats, location: Floats, sigma: Floats) -> Floats:
     """Fold a normal piece: quicker than the quantile, and the same distribution."""
     return np.asarray(np.abs(location + sigma * ndtri(uniform)))
@@ -92,6 +101,7 @@ HALF_NORMAL = DistributionFamily(
     fit=_fit_half,
     log_density=_log_density_half,
     cdf=_cdf_half,
+    beyond=_beyond_half,
     quantile=_quantile_half,
     piece=_quantile_half,
     method="greatest likelihood: root of the mean square",
@@ -106,6 +116,7 @@ FOLDED_NORMAL = DistributionFamily(
     fit=_fit_folded,
     log_density=_log_density_folded,
     cdf=_cdf_folded,
+    beyond=_beyond_folded,
     quantile=_quantile_folded,
     piece=_piece_folded,
     method="greatest likelihood, location 0 or more",

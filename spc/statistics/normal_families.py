@@ -23,6 +23,10 @@ def _cdf_normal(x: Floats, mean: Floats, sigma: Floats) -> Floats:
     return np.asarray(ndtr((x - mean) / sigma))
 
 
+def _beyond_normal(x: Floats, mean: Floats, sigma: Floats) -> Floats:
+    return np.asarray(ndtr((mean - x) / sigma))
+
+
 def _quantile_normal(share: Floats, mean: Floats, sigma: Floats) -> Floats:
     return np.asarray(mean + sigma * ndtri(share))
 
@@ -42,6 +46,11 @@ def _cdf_lognormal(x: Floats, log_mean: Floats, log_sd: Floats) -> Floats:
         return np.asarray(ndtr((np.log(np.maximum(x, 0.0)) - log_mean) / log_sd))
 
 
+def _beyond_lognormal(x: Floats, log_mean: Floats, log_sd: Floats) -> Floats:
+    with np.errstate(divide="ignore"):
+        return np.asarray(ndtr((log_mean - np.log(np.maximum(x, 0.0))) / log_sd))
+
+
 def _quantile_lognormal(share: Floats, log_mean: Floats, log_sd: Floats) -> Floats:
     return np.asarray(np.exp(log_mean + log_sd * ndtri(share)))
 
@@ -54,6 +63,7 @@ NORMAL = DistributionFamily(
     fit=_fit_normal,
     log_density=_log_density_normal,
     cdf=_cdf_normal,
+    beyond=_beyond_normal,
     quantile=_quantile_normal,
     piece=_quantile_normal,
     method="mean and s (n-1, as on every other sheet; the greatest likelihood has n)",
@@ -68,6 +78,7 @@ LOGNORMAL = DistributionFamily(
     fit=_fit_lognormal,
     log_density=_log_density_lognormal,
     cdf=_cdf_lognormal,
+    beyond=_beyond_lognormal,
     quantile=_quantile_lognormal,
     piece=_quantile_lognormal,
     method="greatest likelihood: mean and standard deviation (n) of the natural logarithms",

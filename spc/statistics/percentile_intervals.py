@@ -60,9 +60,9 @@ def by_refitting(
     if limits[0] is not None:
         lost = lost + family.cdf(np.float64(limits[0]), *parameters)
     if limits[1] is not None:
-        lost = lost + 1.0 - family.cdf(np.float64(limits[1]), *parameters)
+        lost = lost + family.beyond(np.float64(limits[1]), *parameters)
     most, least = reverse_interval(float(_as_index(ppm / 1e6)), _as_index(lost), confidence)
-    found["fallout_ppm"] = 1e6 * float(ndtr(-3.0 * least)), 1e6 * float(ndtr(-3.0 * most))
+    found["fallout_ppm"] = min(ppm, 1e6 * float(ndtr(-3.0 * least))), max(ppm, 1e6 * float(ndtr(-3.0 * most)))
     return found, f"{parameters[0].size} make-believe samples refitted, seed {random[0]}"
 
 
@@ -111,4 +111,4 @@ def _count_interval(out: int, n: int, tail: float) -> tuple[float, float]:
 
 def _as_index(share: float | Floats) -> Floats:
     """Distance to one limit over three sigma that loses this share of a normal model."""
-    return np.asarray(-ndtri(np.clip(share, 1e-15, 1.0 - 1e-15)) / 3.0)
+    return np.asarray(-ndtri(np.clip(share, 1e-300, 1.0 - 1e-16)) / 3.0)

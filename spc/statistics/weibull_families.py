@@ -23,6 +23,10 @@ def _cdf_rayleigh(x: Floats, sigma: Floats) -> Floats:
     return np.asarray(-np.expm1(-0.5 * (np.maximum(np.asarray(x), 0.0) / sigma) ** 2))
 
 
+def _beyond_rayleigh(x: Floats, sigma: Floats) -> Floats:
+    return np.asarray(np.exp(-0.5 * (np.maximum(np.asarray(x), 0.0) / sigma) ** 2))
+
+
 def _quantile_rayleigh(share: Floats, sigma: Floats) -> Floats:
     return np.asarray(sigma * np.sqrt(-2.0 * np.log1p(-np.asarray(share))))
 
@@ -60,6 +64,10 @@ def _cdf_weibull(x: Floats, shape: Floats, scale: Floats) -> Floats:
     return np.asarray(-np.expm1(-((np.maximum(np.asarray(x), 0.0) / scale) ** shape)))
 
 
+def _beyond_weibull(x: Floats, shape: Floats, scale: Floats) -> Floats:
+    return np.asarray(np.exp(-((np.maximum(np.asarray(x), 0.0) / scale) ** shape)))
+
+
 def _quantile_weibull(share: Floats, shape: Floats, scale: Floats) -> Floats:
     return np.asarray(scale * (-np.log1p(-np.asarray(share))) ** (1.0 / shape))
 
@@ -72,6 +80,7 @@ RAYLEIGH = DistributionFamily(
     fit=_fit_rayleigh,
     log_density=_log_density_rayleigh,
     cdf=_cdf_rayleigh,
+    beyond=_beyond_rayleigh,
     quantile=_quantile_rayleigh,
     piece=_quantile_rayleigh,
     method="greatest likelihood: root of half the mean square",
@@ -86,6 +95,7 @@ WEIBULL = DistributionFamily(
     fit=_fit_weibull,
     log_density=_log_density_weibull,
     cdf=_cdf_weibull,
+    beyond=_beyond_weibull,
     quantile=_quantile_weibull,
     piece=_quantile_weibull,
     method="greatest likelihood",

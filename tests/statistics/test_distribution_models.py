@@ -39,6 +39,7 @@ def test_quantiles_of_the_table(name, parameters, ends):
         found = float(family.quantile(np.float64(share), *parameters))
         assert found == pytest.approx(end, abs=5.1e-9)
         assert float(family.cdf(np.float64(found), *parameters)) == pytest.approx(share, rel=1e-10)
+        assert float(family.beyond(np.float64(found), *parameters)) == pytest.approx(1.0 - share, rel=1e-9)
 
 
 def test_folded_quantile_by_arbitrary_precision():
@@ -57,6 +58,24 @@ def test_moments_and_log_density_agree_with_the_cdf(name):
     step = 1e-5
     slope = (family.cdf(x + step, *parameters) - family.cdf(x - step, *parameters)) / (2 * step)
     assert np.exp(family.log_density(x, *parameters)) == pytest.approx(slope, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("name", "parameters", "other"),
+    [
+        ("normal", (1.0, 0.5), stats.norm(1.0, 0.5)),
+        ("half_normal", (0.5,), stats.halfnorm(0, 0.5)),
+        ("folded_normal", (1.0, 0.5), stats.foldnorm(2.0, 0, 0.5)),
+        ("rayleigh", (0.5,), stats.rayleigh(0, 0.5)),
+        ("weibull", (2.5, 1.0), stats.weibull_min(2.5, 0, 1.0)),
+        ("lognormal", (0.0, 0.2), stats.lognorm(0.2)),
+    ],
+)
+def test_far_tails_keep_their_digits(name, parameters, other):
+    value = np.float64(4.9)
+    wanted = stats.norm.sf(7.8) + stats.norm.sf(11.8) if name == "folded_normal" else other.sf(value)
+    assert float(FAMILIES[name].beyond(value, *parameters)) == pytest.approx(wanted, rel=1e-10)
+    assert wanted < 1e-12
 
 
 def test_ball_bearing_lives():
