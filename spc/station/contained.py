@@ -9,34 +9,52 @@ from spc.station.context import CheckContext
 from spc.station.judged import Judged
 from spc.station.signals import signal
 from spc.station.standing import troubled_since
+from spc.wear.belief import RATE
 
 __all__ = ["contain", "doubt_signals", "share_outside"]
 
 _HOLDS = ("out_of_tolerance", "visual")
+_STEPS = 8
 
 
 def doubt_signals(context: CheckContext, judged: Sequence[Judged]) -> tuple[Signal, ...]:
     """Signals where the model puts more of the pieces since the last good check outside than the plan lets pass."""
     found = []
     for each in judged:
-        share = share_outside(each)
+        share = _share_since_good(context, each)
         has_piece_out = any(said.kind == "out_of_tolerance" for said in each.signals)
         if share > context.plan.doubt_share and not has_piece_out and not each.subgroup.suspect:
-            says = f"about {100 * share:.1f} % of the pieces now made would be out of tolerance"
+            says = (
+                f"about {100 * share:.1f} % of the pieces since the last good check would be out of tolerance"
+            )
             found.append(signal(context, each.characteristic.name, "out_of_tolerance", says))
     return tuple(found)
 
 
-def share_outside(judged: Judged) -> float:
-    """Share of pieces outside the tolerance at the size now believed, by a normal spread of pieces."""
+def _share_since_good(context: CheckContext, judged: Judged) -> float:
+    """Mean share over the pieces since the last good check: the believed growth run back to it.
+
+    A step has no known place between the two checks, so it counts as made by all of them.
+    """
+    counters = [each.counter for each in context.machine.good if each.counter is not None]
+    now = context.check.counter
+    if judged.belief is None or now is None or not counters or now <= counters[-1]:
+        return share_outside(judged, judged.level_um)
+    grown_um = judged.belief.mean[RATE] * (now - counters[-1]) / 1000.0
+    places = [(step + 0.5) / _STEPS for step in range(_STEPS)]
+    return sum(share_outside(judged, judged.level_um - grown_um * place) for place in places) / _STEPS
+
+
+def share_outside(judged: Judged, level_um: float) -> float:
+    """Share of pieces outside the tolerance at a size (minus target, µm), by a normal spread of pieces."""
     characteristic = judged.characteristic
     unit_um, aim, share = characteristic.um_per_unit, characteristic.aim, 0.0
     if characteristic.tolerance.upper is not None:
         high = float(characteristic.tolerance.upper - aim) * unit_um
-        share += float(ndtr((judged.level_um - high) / judged.sigma_um))
+        share += float(ndtr((level_um - high) / judged.sigma_um))
     if characteristic.tolerance.lower is not None:
         low = float(characteristic.tolerance.lower - aim) * unit_um
-        share += float(ndtr((low - judged.level_um) / judged.sigma_um))
+        share += float(ndtr((low - level_um) / judged.sigma_um))
     return share
 
 

@@ -4,6 +4,7 @@ from spc.shop import DieLife, PiecesLeft, Signal, WearRate
 from spc.station.context import CheckContext
 from spc.station.signals import signal
 from spc.wear import Crossing, WearBelief, advance, forecast_life, size_crossing, travel_crossing
+from spc.wear.belief import GAIN
 
 __all__ = ["die_life", "life_signals"]
 
@@ -72,21 +73,25 @@ def life_signals(context: CheckContext, life: DieLife | None) -> tuple[Signal, .
 
 
 def _crossings(context: CheckContext, beliefs: dict[str, WearBelief]) -> list[Crossing]:
+    """All that can end the set: a size that the slide holds by the travel it needs, any other by its limits.
+
+    Where the plan allows no travel, a size that the slide sets ends the set with the slide as it stands.
+    """
     crossings: list[Crossing] = []
     for characteristic in context.plan.gauged:
         belief = beliefs.get(characteristic.name)
         if belief is None or not characteristic.wears_with_die:
             continue
         prior, unit_um, aim = context.prior(characteristic), characteristic.um_per_unit, characteristic.aim
-        if characteristic.is_set_by_slide:
-            if context.plan.correction_travel_mm is not None:
-                travel_um = context.plan.correction_travel_mm * context.per_mm
-                crossings.append(travel_crossing(belief, prior, characteristic.name, travel_um))
+        is_set, travel_mm = characteristic.is_set_by_slide, context.plan.correction_travel_mm
+        if is_set and travel_mm is not None:
+            crossings.append(travel_crossing(belief, prior, characteristic.name, travel_mm * context.per_mm))
             continue
         upper, lower = characteristic.tolerance.upper, characteristic.tolerance.lower
         high = None if upper is None else float(upper - aim) * unit_um
         low = None if lower is None else float(lower - aim) * unit_um
-        crossings.extend(size_crossing(belief, prior, characteristic.name, low, high, 0.0))
+        now_um = belief.mean[GAIN] * context.approach_um if is_set else 0.0
+        crossings.extend(size_crossing(belief, prior, characteristic.name, low, high, now_um))
     return crossings
 
 

@@ -57,10 +57,10 @@ def pattern(hours: float) -> tuple[float, ...]:
     return (0.0, wide, -wide, narrow, -narrow)
 
 
-def open_shop() -> Station:
-    """A station with the plan taken in, on a record of its own."""
+def open_shop(old: str = "", new: str = "") -> Station:
+    """A station with the plan taken in, on a record of its own; `new` stands in the plan for `old`."""
     live = open_station(":memory:", now=lambda: START + timedelta(days=30))
-    live.take_plan(PLAN)
+    live.take_plan(PLAN.replace(old, new) if old else PLAN)
     return live
 
 

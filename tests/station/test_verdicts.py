@@ -241,3 +241,24 @@ def test_a_step_of_all_pieces_is_no_slip_of_the_fingers():
 
     assert "suspect_entry" not in kinds(verdict)
     assert "beyond_limits" in kinds(verdict)
+
+
+def test_a_mean_so_near_the_limit_that_pieces_must_be_outside_holds():
+    """All five pieces are inside, 31.268 at most; the model does not believe that all 300 were."""
+    live = open_shop()
+    running(live, 3, mean=31.258)
+    verdict = live.check_in(check(4, 31.2655, 1200))
+
+    assert verdict.verdict == "hold"
+    assert any("of the pieces since the last good check" in each.says for each in verdict.signals)
+    assert verdict.contain.pieces == 300
+
+
+def test_without_an_allowed_travel_the_size_itself_ends_the_set():
+    live = open_shop("[die_set]\ncorrection_travel = 0.060\n", "")
+    running(live, 6)
+    life = live.check_in(check(7, 31.250, 2100)).die_life
+
+    assert life.limited_by == "over_pin"
+    assert life.limit in ("upper", "lower")
+    assert life.correction_travel_mm is None
