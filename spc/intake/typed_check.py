@@ -1,6 +1,6 @@
 """A check or an event as a page or a program gives it: a mapping of names to texts and numbers."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from spc.errors import Refused
 from spc.intake.events_file import read_event_row
+from spc.intake.from_master import MasterCell, master_cell
 from spc.intake.gauge_cell import GaugeCell, gauge_cell
 from spc.intake.moments import AS_TIME, FileMoments, place
 from spc.intake.named import Named
@@ -17,16 +18,17 @@ from spc.intake.number import AS_ALLOWED, ExactText, NumberStyle, exact_text, re
 from spc.intake.problem import Problem
 from spc.shop.facts import CheckGauged, EventLogged, Reading
 from spc.shop.layouts import EVENT_COLUMNS
-from spc.shop.plan import Plan
+from spc.shop.plan import Characteristic, Plan
 
 __all__ = ["read_check", "read_event"]
 
 CHECK_KEYS: Final = (
     "time", "machine", "part", "counter", "operator", "purpose", "temperature_c", "master_temperature_c",
-    "values", "skipped",
+    "values", "from_master_um", "skipped",
 )  # fmt: skip
 
 _HUGE: Final = 10**40
+Cell = GaugeCell | MasterCell
 
 
 def read_check(
@@ -41,7 +43,9 @@ def read_check(
         `operator`, `purpose`, `temperature_c`, `master_temperature_c`, and `values`: for each
         characteristic one value or a list of values in the plan's unit, piece 1 first, as text, int, float
         or Decimal; a visual look takes the plan's words. None and "" are pieces left out. A piece gauged at
-        several places is a mapping of position to value. `skipped`: a list of (characteristic, piece, reason).
+        several places is a mapping of position to value. `from_master_um` beside or instead of `values`, of the
+        same form: what a comparator shows in µm, counted from the certified size of its setting master.
+        `skipped`: a list of (characteristic, piece, reason).
     plan : Plan
         Of the part.
     source : str
@@ -77,7 +81,7 @@ def read_check(
         problems.append(purpose)
     piece_c, master_c = (_temperature(texts, key, problems) for key in CHECK_KEYS[6:8])
     values = _Values(plan, piece_c, master_c, problems)
-    values.take(check.get("values"))
+    values.take(check.get("values"), check.get("from_master_um"))
     skipped = _skipped(check.get("skipped"), plan, problems)
     if problems or isinstance(placed, str) or isinstance(purpose, Problem):
         raise Refused(problem.at(source, None) for problem in problems)
@@ -182,43 +186,50 @@ class _Values:
     problems: list[Problem]
     readings: list[Reading] = field(default_factory=list)
 
-    def take(self, values: Any) -> None:
-        """Take the whole mapping."""
+    def take(self, sizes: Any, deviations: Any) -> None:
+        """Take the mapping of sizes, the mapping of deviations from masters, or both."""
         before = len(self.problems)
-        if not isinstance(values, Mapping):
-            names = ", ".join(each.name for each in self.plan.characteristics)
-            self.problems.append(
-                Problem("values", _text(values), "the values are missing", f"lists for {names}")
-            )
-            return
-        for name, given in values.items():
-            characteristic = Named.characteristic(self.plan, str(name))
-            gauge = characteristic if isinstance(characteristic, Problem) else gauge_cell(characteristic, "")
-            if isinstance(gauge, Problem):
-                self.problems.append(gauge)
-                continue
-            pieces = given if isinstance(given, Sequence) and not isinstance(given, str) else [given]
-            for piece, value in enumerate(pieces, start=1):
-                self._take_piece(gauge, piece, value)
+        if sizes is not None or deviations is None:
+            self._take_all("values", sizes, lambda characteristic: gauge_cell(characteristic, ""))
+        if deviations is not None:
+            self._take_all("from_master_um", deviations, master_cell)
         if not self.readings and len(self.problems) == before:
             self.problems.append(Problem("values", "", "nothing was gauged", AS_ALLOWED))
 
-    def _take_piece(self, gauge: GaugeCell, piece: int, value: Any) -> None:
+    def _take_all(self, key: str, given: Any, cell_of: Callable[[Characteristic], Cell | Problem]) -> None:
+        if not isinstance(given, Mapping):
+            names = ", ".join(each.name for each in self.plan.characteristics)
+            self.problems.append(Problem(key, _text(given), "the values are missing", f"lists for {names}"))
+            return
+        for name, texts in given.items():
+            characteristic = Named.characteristic(self.plan, str(name))
+            gauge = characteristic if isinstance(characteristic, Problem) else cell_of(characteristic)
+            if isinstance(gauge, Problem):
+                self.problems.append(gauge)
+                continue
+            pieces = texts if isinstance(texts, Sequence) and not isinstance(texts, str) else [texts]
+            for piece, value in enumerate(pieces, start=1):
+                self._take_piece(gauge, piece, value)
+
+    def _take_piece(self, gauge: Cell, piece: int, value: Any) -> None:
         places = value.items() if isinstance(value, Mapping) else [("", value)]
         for position, given in places:
             text = _text(given)
             if text:
                 self._take_value(gauge, piece, str(position), text)
 
-    def _take_value(self, gauge: GaugeCell, piece: int, position: str, text: str) -> None:
+    def _take_value(self, gauge: Cell, piece: int, position: str, text: str) -> None:
         name = gauge.characteristic.name
         found = gauge.read(text, None)
         if isinstance(found, Problem):
             self.problems.append(found._replace(column=f"{name}, piece {piece}"))
             return
-        self.readings.append(
-            Reading(
-                name, piece, str(text), found[0], found[1], gauge.unit, position, self.temperature_c,
-                self.master_temperature_c,
-            )
+        reading = Reading(
+            name, piece, str(text), found[0], found[1], gauge.unit, position, self.temperature_c,
+            self.master_temperature_c,
         )  # fmt: skip
+        if any(each.key == reading.key for each in self.readings):
+            reason = "this piece is given twice, as a size and from its master"
+            self.problems.append(Problem(f"{name}, piece {piece}", text, reason, "one of the two"))
+            return
+        self.readings.append(reading)

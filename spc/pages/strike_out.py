@@ -6,13 +6,14 @@ from typing import Final
 import streamlit as st
 
 from spc.errors import Refused
+from spc.intake import can_deviate, from_master_unit
 from spc.pages.drafts import Draft, save_draft
 from spc.pages.entry import GridCell, GridState
 from spc.pages.grid_of_plan import grid_layout
 from spc.pages.tell import tell_refused
-from spc.pages.type_check import draft_key
+from spc.pages.type_check import FROM_MASTER, SIZES, draft_key
 from spc.pages.words import plain, unit_words
-from spc.shop import Characteristic, CheckGauged
+from spc.shop import Characteristic, CheckGauged, Plan
 from spc.shop.moment import local_text
 from spc.station import Station
 from spc.station.kept import fact_of
@@ -71,11 +72,11 @@ def _strike(past: Past) -> None:
 def _lay_out(past: Past, check_id: int) -> None:
     """Put what was typed back into the grid, under the time it was made."""
     check, plan = gauged_check(past.station, check_id), past.view.plan
-    token = f"again-{check_id}"
-    layout = grid_layout(plan, token, deviations=False)
+    token, deviations = f"again-{check_id}", _was_from_masters(check, plan)
+    layout = grid_layout(plan, token, deviations)
     cells = {
         each.name: tuple(
-            GridCell(_text(check, each.name, piece)) for piece in range(1, each.subgroup_size + 1)
+            GridCell(_text(check, each, piece, deviations)) for piece in range(1, each.subgroup_size + 1)
         )
         for each in plan.gauged
     }
@@ -83,6 +84,7 @@ def _lay_out(past: Past, check_id: int) -> None:
         "counter": "" if check.counter is None else str(check.counter),
         "time": local_text(check.time, plan.zone),
         "purpose": check.purpose,
+        "gauge shows": FROM_MASTER if deviations else SIZES,
     }
     grid = None if layout is None else GridState(layout.token, 1, cells)
     save_draft(past.station, draft_key(past.view.machine.id, plan.part), Draft(token, grid, dict(fields)))
@@ -98,9 +100,25 @@ def gauged_check(station: Station, check_id: int) -> CheckGauged:
     return fact
 
 
-def _text(check: CheckGauged, name: str, piece: int) -> str:
-    found = (each.text for each in check.readings if (each.characteristic, each.piece) == (name, piece))
-    return next(found, "")
+def _was_from_masters(check: CheckGauged, plan: Plan) -> bool:
+    """Whether every size that can be was typed as a deviation from the master that still stands."""
+    units = {each.name: from_master_unit(each) for each in plan.gauged if can_deviate(each)}
+    typed = [
+        (each.unit, units[each.characteristic]) for each in check.readings if each.characteristic in units
+    ]
+    return bool(typed) and all(unit == from_master for unit, from_master in typed)
+
+
+def _text(check: CheckGauged, characteristic: Characteristic, piece: int, deviations: bool) -> str:
+    """What was typed, where the grid reads it as it was read then; else the size that it amounted to."""
+    key = (characteristic.name, piece)
+    found = next((each for each in check.readings if (each.characteristic, each.piece) == key), None)
+    if found is None:
+        return ""
+    as_typed = from_master_unit(characteristic) if deviations and can_deviate(characteristic) else ""
+    if found.value is None or found.unit in ("", as_typed or characteristic.unit):
+        return found.text
+    return format(found.value, "f")
 
 
 @st.dialog("Add a result that came later", width="medium")

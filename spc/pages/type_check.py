@@ -7,9 +7,10 @@ from typing import Any, Final
 import streamlit as st
 
 from spc.errors import Refusal, Refused
+from spc.intake import can_deviate, size_from_master
 from spc.pages.drafts import Draft, drop_draft, read_draft, save_draft
 from spc.pages.entry import GridLayout, GridState, entry_grid
-from spc.pages.grid_of_plan import absolute_text, can_deviate, grid_layout, judge_of, typed_values
+from spc.pages.grid_of_plan import grid_layout, judge_of, typed_values
 from spc.pages.look_answers import ask_look, look_values
 from spc.pages.plant_time import typed_moment
 from spc.pages.tell import GAUGING, caution, tell_refused
@@ -17,9 +18,12 @@ from spc.pages.words import PURPOSE_WORDS, unit_words
 from spc.station import Station
 from spc.station.views import OperatorView
 
-__all__ = ["draft_key", "type_check"]
+__all__ = ["FROM_MASTER", "SIZES", "draft_key", "type_check"]
 
 GRID: Final = "readings"
+SIZES: Final = "sizes"
+FROM_MASTER: Final = "µm from its master"
+"""How the gauge shows what is typed: the words of the choice, kept with a draft."""
 _STILL_OPEN: Final = "still open"
 Fields = dict[str, Any]
 
@@ -77,7 +81,7 @@ def _draft(station: Station, key: str) -> Draft:
 def _ask_fields(view: OperatorView, place: Any, draft: Draft) -> Fields:
     """Ask for counter, purpose, time, name, and how the gauge shows sizes."""
     kept, last = draft.fields, "" if view.counter is None else f"last {view.counter}"
-    for name, first in (("counter", ""), ("time", ""), ("purpose", "hourly"), ("gauge shows", "sizes")):
+    for name, first in (("counter", ""), ("time", ""), ("purpose", "hourly"), ("gauge shows", SIZES)):
         st.session_state.setdefault(place(name), kept.get(name, first))
     st.session_state.setdefault("operator field", st.session_state.get("operator", ""))
     columns = st.columns(5, vertical_alignment="bottom")
@@ -92,13 +96,12 @@ def _ask_fields(view: OperatorView, place: Any, draft: Draft) -> Fields:
         "Who gauged?", key="operator field", placeholder="your name or sign"
     )
     if any(can_deviate(each) for each in view.plan.gauged):
-        ways = {"sizes": False, "µm from its master": True}
         says = columns[4].selectbox(
-            "The gauge shows", list(ways), key=place("gauge shows"), disabled=_has_values(draft),
+            "The gauge shows", (SIZES, FROM_MASTER), key=place("gauge shows"), disabled=_has_values(draft),
             help="Can be changed while the grid is empty.",
         )  # fmt: skip
         fields["gauge shows"] = says
-        fields["deviations"] = ways[says]
+        fields["deviations"] = says == FROM_MASTER
     return fields
 
 
@@ -134,7 +137,7 @@ def _grid(view: OperatorView, layout: GridLayout, draft: Draft, deviations: bool
         characteristic = plan.characteristic(column)
         if not (deviations and can_deviate(characteristic)):
             return None
-        return f"{absolute_text(characteristic, text, deviations)} {unit_words(characteristic.unit)}"
+        return f"{size_from_master(characteristic, text):f} {unit_words(characteristic.unit)}"
 
     return entry_grid(
         layout, draft=draft.grid, key=GRID, judge=judge_of(plan, deviations, said), beside=beside
@@ -185,12 +188,12 @@ def _check(
     """
     plan, state, fields = view.plan, draft.grid, draft.fields
     answers, skipped, problems = look_values(plan, fields)
-    values: dict[str, list[str]] = {}
+    typed: dict[str, dict[str, list[str]]] = {}
     if layout is not None and state is not None:
         problems += _unfinished(layout, state, fields["purpose"] != "hourly" or is_short)
         skipped += [(name, piece, why) for (name, piece), why in state.skipped().items()]
         if not problems:
-            values = typed_values(plan, state, bool(fields.get("deviations")))
+            typed = typed_values(plan, state, bool(fields.get("deviations")))
     if problems:
         raise Refused(problems)
     return {
@@ -200,7 +203,8 @@ def _check(
         "counter": fields["counter"],
         "operator": st.session_state.get("operator", ""),
         "purpose": fields["purpose"],
-        "values": values | answers,
+        "values": typed.get("values", {}) | answers,
+        "from_master_um": typed.get("from_master_um"),
         "skipped": skipped,
     }
 

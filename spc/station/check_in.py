@@ -25,7 +25,8 @@ def check_in(store: Store, check: Mapping[str, Any], *, by: str | None, at: date
     Parameters
     ----------
     check : mapping
-        Keys of contract section 6: time, machine, part, counter, operator, purpose, temperature_c, values.
+        Keys of contract section 6: time, machine, part, counter, operator, purpose, temperature_c, values; also
+        `from_master_um`, deviations as a comparator shows them (see `spc.intake.read_check`).
     by : str or None
         Who is at the station; else the check's operator.
     at : datetime
@@ -102,7 +103,7 @@ def _conflict(fact: CheckGauged, reading: Reading, earlier: Reading) -> Refusal:
         fact.source,
         reading.row,
         "value",
-        f"the value in the record, {earlier.text}",
+        f"the value in the record, {earlier.text}{'' if earlier.unit == reading.unit else ' ' + earlier.unit}",
         "if the record is wrong, strike the check out with a reason and enter it again",
     )
 

@@ -1,11 +1,13 @@
 """The hourly check as a page: what it shows, saves, refuses, and keeps for the next visit."""
 
+import json
 from collections.abc import Callable
 from datetime import timedelta
 
 from small_shop import VALUES, press, type_values, words, write
 from streamlit.testing.v1 import AppTest
 
+from spc.pages.strike_out import gauged_check
 from spc.station import Station
 
 RunPage = Callable[[str], AppTest]
@@ -105,6 +107,28 @@ def test_deviations_become_sizes_from_the_certified_master(shop: Station, run_pa
     assert verdict is not None
     # master 31.252 mm; the mean deviation is (-1 + 2.5 + 0 - 3 + 1) / 5 = -0.1 µm
     assert abs(dict(verdict.subgroups)["over_pin"].mean - 31.2519) < 5e-7
+    check = gauged_check(shop, verdict.check_id or 0)
+    kept = [each for each in check.readings if each.characteristic == "over_pin"]
+    assert [each.text for each in kept] == ["-1.0", "2,5", "0", "-3", "1"]
+    assert {each.unit for each in kept} == {"um from master 31.252 mm"}
+    assert [str(each.value) for each in kept] == ["31.2510", "31.2545", "31.252", "31.249", "31.253"]
+    press(page, "Strike a check out")
+    write(page, "Why?", "wrong pieces")
+    press(page, "Strike it out")
+    again = run_page(HOURLY)
+    assert again.selectbox(key=f"again-{verdict.check_id} gauge shows").value == "µm from its master"
+    with shop.store.reading() as shelf:
+        assert '"2,5"' in str(shelf.draft("check|R1|P-31"))
+
+
+def test_the_size_stands_beside_a_typed_deviation(run_page: RunPage) -> None:
+    page = run_page(HOURLY)
+    type_values(page, "-1,5", "x", "", "", "", suffix="-dev")
+    page.session_state["t1 gauge shows"] = "µm from its master"
+    page.run()
+    data = json.loads(page.get("bidi_component")[0].proto.json)
+    assert [(each["piece"], each["says"]) for each in data["beside"]] == [(1, "31.2505 mm")]
+    assert [(each["piece"], each["text"]) for each in data["refusals"]] == [(2, "x")]
 
 
 def test_a_check_can_be_dated_back_by_the_clock(shop: Station, run_page: RunPage) -> None:
