@@ -37,27 +37,39 @@ def _fit_folded(samples: Floats) -> Parameters:
 
     With m2 the mean square, sigma^2 = m2 - location^2, and the score of the location is the mean of
     x tanh(location x / sigma^2) minus the location. It rises from 0 only where m4 < 3 m2^2; otherwise the
-    likeliest location is 0, the half-normal model.
+    likeliest location is 0, the half-normal model. Rows that have settled are left alone.
     """
-    squares = samples**2
+    rows = samples.reshape(-1, samples.shape[-1])
+    squares = rows**2
     m2, m4 = np.mean(squares, axis=-1), np.mean(squares**2, axis=-1)
     inside = m4 < 3.0 * m2**2
     low, high = 1e-6 * np.sqrt(m2), np.sqrt(m2) * (1.0 - 1e-12)
-    location = np.sqrt(np.sqrt(np.clip(3.0 * m2**2 - m4, 1e-24 * m2**2, None) / 2.0))  # by the fourth moment
-    location = np.clip(location, low, high)
+    start = np.sqrt(np.sqrt(np.clip(3.0 * m2**2 - m4, 0.0, None) / 2.0))  # by the fourth moment
+    location = np.clip(start, low, high)
+    going = np.flatnonzero(inside)
     for _ in range(_HALVINGS):
-        variance = m2 - location**2
-        tanh = np.tanh(samples * (location / variance)[..., None])
-        score = np.mean(samples * tanh, axis=-1) - location
-        slope = np.mean(squares * (1.0 - tanh**2), axis=-1) * (m2 + location**2) / variance**2 - 1.0
-        low, high = np.where(score > 0.0, location, low), np.where(score > 0.0, high, location)
-        before = location
+        before = location[going]
+        score, slope = _score_folded(rows[going], squares[going], m2[going], before)
+        low[going] = np.where(score > 0.0, before, low[going])
+        high[going] = np.where(score > 0.0, high[going], before)
         newton = before - score / np.where(slope < 0.0, slope, -1.0)
-        location = np.where((slope < 0.0) & (newton > low) & (newton < high), newton, (low + high) / 2.0)
-        if np.all((np.abs(location - before) < 1e-12 * np.sqrt(m2)) | ~inside):
+        usable = (slope < 0.0) & (newton > low[going]) & (newton < high[going])
+        location[going] = np.where(usable, newton, (low[going] + high[going]) / 2.0)
+        going = going[np.abs(location[going] - before) >= 1e-12 * np.sqrt(m2[going])]
+        if going.size == 0:
             break
     location = np.where(inside, np.clip(location, low, high), 0.0)
-    return location, np.sqrt(m2 - location**2)
+    shape = samples.shape[:-1]
+    return location.reshape(shape), np.sqrt(m2 - location**2).reshape(shape)
+
+
+def _score_folded(rows: Floats, squares: Floats, m2: Floats, location: Floats) -> tuple[Floats, Floats]:
+    """Score of the location and its slope, sigma following from the squares."""
+    variance = m2 - location**2
+    tanh = np.tanh(rows * (location / variance)[:, None])
+    score = np.mean(rows * tanh, axis=-1) - location
+    slope = np.mean(squares * (1.0 - tanh**2), axis=-1) * (m2 + location**2) / variance**2 - 1.0
+    return np.asarray(score), np.asarray(slope)
 
 
 def _log_density_folded(x: Floats, location: Floats, sigma: Floats) -> Floats:

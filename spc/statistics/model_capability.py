@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from spc.shop.layouts import MAGNITUDES
 from spc.statistics.capability import Capability, capability
 from spc.statistics.choose_model import ModelChoice, choose_model
+from spc.statistics.detrended_capability import DetrendedCapability, detrended_capability
 from spc.statistics.fitted_model import FittedModel, fit_model
 from spc.statistics.goodness_of_fit import GoodnessOfFit, goodness_of_fit
 from spc.statistics.honest_capability import HonestCapability, honest_capability
@@ -46,6 +47,8 @@ class ModelCapability:
         Order in time of the check means; None below 3 checks or where all are equal.
     over_time : TimeModel or None
         Model A1 to D; None below 8 checks, for single pieces, or where all means are equal.
+    without_trend : DetrendedCapability or None
+        What a process that moves in a system would hold without its slope; None for every other.
     honest_first : bool
         The honest interval stands first: a trend, related neighbours, or a model over time that is not stable.
     words : str
@@ -72,6 +75,7 @@ class ModelCapability:
     honest: HonestCapability | HonestPercentiles | None
     order: OrderSeen | None
     over_time: TimeModel | None
+    without_trend: DetrendedCapability | None
     honest_first: bool
     words: str
     within_normality: NormalityTest | None
@@ -141,6 +145,7 @@ def model_capability(
     elif len(summaries.sizes) >= 5:
         honest = honest_percentiles(subgroups, fitted.name, lower, upper, seed=seed, confidence=confidence)
     order, over_time = _over_time(summaries, seed)
+    systematic = over_time is not None and over_time.location.startswith("systematic")
     first = honest is not None and _honest_first(order, over_time)
     words = over_time.words if over_time is not None else _words_without_model(order)
     answer = _requirement(minimum, plain, percentiles, honest if first else None, words)
@@ -156,6 +161,7 @@ def model_capability(
         honest=honest,
         order=order,
         over_time=over_time,
+        without_trend=_without_trend(subgroups, plain, sigma_from) if plain and systematic else None,
         honest_first=first,
         words=words,
         within_normality=within,
@@ -182,6 +188,14 @@ def _over_time(summaries: SubgroupSummaries, seed: int) -> tuple[OrderSeen | Non
         return None, None
     pieces_enough = len(means) >= 8 and min(summaries.sizes) >= 2 and max(summaries.ranges) > 0.0
     return order_seen(means), time_model(summaries.readings, seed=seed) if pieces_enough else None
+
+
+def _without_trend(
+    subgroups: Sequence[Sequence[float]], plain: Capability, sigma_from: str
+) -> DetrendedCapability:
+    return detrended_capability(
+        subgroups, plain.lower, plain.upper, plain.target, confidence=plain.level, sigma_from=sigma_from
+    )
 
 
 def _honest_first(order: OrderSeen | None, over_time: TimeModel | None) -> bool:

@@ -1,14 +1,17 @@
 """Single readings made ready for arithmetic, or refused with every reason at once."""
 
 from collections.abc import Sequence
-from math import isfinite
 
 import numpy as np
 import numpy.typing as npt
 
 from spc.errors import Refusal, Refused
 
-__all__ = ["Floats", "frozen", "sound_readings"]
+__all__ = ["MOST_READING", "Floats", "frozen", "sound_readings"]
+
+MOST_READING = 1e100
+"""Beyond this no gauge reads, and squares leave the range of numbers."""
+_LEAST_SPREAD = 1e-100
 
 Floats = npt.NDArray[np.float64]
 
@@ -62,7 +65,7 @@ def sound_readings(
         refusals.append(
             Refusal(f"too few readings for {asks}", value=str(len(values)), allowed=f"{least} or more")
         )
-    elif differ and max(values) == min(values):
+    elif differ and max(values) - min(values) <= _LEAST_SPREAD:
         refusals.append(
             Refusal(
                 f"the readings are all equal, which {asks} cannot use",
@@ -86,7 +89,7 @@ def _refusals(
     number: int, value: float, asks: str, at_least: float | None, above: float | None
 ) -> list[Refusal]:
     place, typed = f"piece {number}", f"{value:g}"
-    if not isfinite(value):
+    if not abs(value) <= MOST_READING:
         return [Refusal("the reading is missing or not finite", value=typed, column=place, do="Leave it out")]
     if above is not None and value <= above:
         reason = f"{asks} wants readings above {above:g}"

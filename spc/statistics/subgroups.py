@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import fsum, isfinite, sqrt
+from math import fsum, sqrt
 from statistics import median
 
 from spc.errors import Refusal, Refused
+from spc.statistics.readings import MOST_READING
 
 __all__ = ["SubgroupSummaries", "collapse", "summarise_subgroups"]
 
@@ -142,7 +143,7 @@ def _subgroup_refusals(
             do="Leave it out",
         )
         for piece, value in enumerate(values, start=1)
-        if not isfinite(value)
+        if not abs(value) <= MOST_READING
     ]
     if len(values) < least_pieces:
         found.append(

@@ -22,6 +22,7 @@ def test_piston_rings_are_normal_stable_and_judged_on_cpk():
     found = model_capability(RINGS, 73.95, 74.05, minimum=1.33)
     assert (found.model.name, found.over_time.model, found.words) == ("normal", "A1", "capability")
     assert found.plain == capability(RINGS, 73.95, 74.05)
+    assert found.without_trend is None
     assert found.honest == honest_capability(RINGS, 73.95, 74.05)
     # quantiles taken literally lie at 2.999977 and not at 3 sigma
     assert found.percentiles.pp.estimate == pytest.approx(found.plain.pp.estimate, rel=1e-5)
@@ -50,6 +51,8 @@ def test_wear_is_performance_with_the_honest_interval_first():
     assert "Ppk" in found.requirement.says
     assert found.warnings[0].startswith("C3")
     assert found.honest.ppk.low < found.plain.ppk.low
+    assert found.without_trend.trend.slope == pytest.approx(0.004, abs=0.0005)
+    assert found.without_trend.capability.pp.estimate > 1.5 * found.plain.pp.estimate
 
 
 def test_magnitudes_leave_out_their_natural_limit():
@@ -120,6 +123,9 @@ def test_indices_have_no_unit(seed, scale, shift):
         (lambda: model_capability(RINGS, 73.9, 74.1, kind="visual"), "look"),
         (lambda: model_capability([[1.0, 1.0], [1.0, 1.0]], 0.0, 2.0), "all equal"),
         (lambda: model_capability(RINGS, 73.9, 74.1, minimum=-1.0), "not above 0"),
+        (lambda: model_capability([[1e308, 1.0], [2.0, 3.0]], 0.0, 9.0), "missing or not finite"),
+        (lambda: model_capability([[0.0, 0.0], [0.0, 1e-300]], None, 9.0), "all equal"),
+        (lambda: model_capability(RINGS, 73.9, 74.1, 80.0), "target"),
         (lambda: honest_percentiles([[1.0, 2.0]] * 3, "rayleigh", upper=4.0, seed=1), "too few subgroups"),
     ],
 )
