@@ -11,10 +11,13 @@ from spc.statistics.change_point import LevelChange, RankChange, level_change, r
 from spc.statistics.chart_design import CusumDesign, EwmaDesign, design_cusum, design_ewma
 from spc.statistics.chart_signals import ChartSignal, chart_signals, points_beyond, standardised
 from spc.statistics.choose_model import ModelChoice, choose_model, model_of_kind
+from spc.statistics.compare_groups import GroupComparison, compare_groups
+from spc.statistics.comparison_words import comparison_in_words
 from spc.statistics.constants import c4, d2, d3, d4
 from spc.statistics.cusum import CusumChart, cusum_limits
 from spc.statistics.cusum_law import cusum_law
 from spc.statistics.detrended_capability import DetrendedCapability, detrended_capability
+from spc.statistics.equal_spreads import SpreadTest, bartlett_test, levene_test
 from spc.statistics.ewma import EwmaChart, ewma_limits
 from spc.statistics.ewma_law import ewma_law
 from spc.statistics.factors import ControlFactors, control_factors
@@ -37,9 +40,12 @@ from spc.statistics.median_r import median_r_limits
 from spc.statistics.model_capability import ModelCapability, model_capability
 from spc.statistics.modified_limits import ModifiedLimits, modified_limits
 from spc.statistics.moments import Moments, sample_moments
+from spc.statistics.nested_reml import NestedFit, nested_reml
 from spc.statistics.normal_model import NormalQuantiles, fallout_ppm, normal_quantiles
 from spc.statistics.normality import NormalityTest, anderson_darling
+from spc.statistics.one_way_anova import OneWayAnova, one_way_anova
 from spc.statistics.order_seen import OrderSeen, order_seen
+from spc.statistics.pairwise_differences import PairDifference, games_howell, tukey
 from spc.statistics.percentile_indices import PercentileIndices, percentile_indices
 from spc.statistics.plan_promise import PlanPromise, plan_promise
 from spc.statistics.probability_plot import ProbabilityPlot, probability_plot
@@ -75,6 +81,9 @@ from spc.statistics.tolerance_factors import (
 )
 from spc.statistics.tolerance_interval import ToleranceInterval, tolerance_interval
 from spc.statistics.trend_line import TrendLine, trend_line
+from spc.statistics.two_means import MeanDifference, difference_from_summary, paired_difference, two_means
+from spc.statistics.variance_components import VarianceComponents, variance_components
+from spc.statistics.welch_anova import WelchAnova, welch_anova
 from spc.statistics.within_sigma import WithinSigma
 from spc.statistics.xbar_r import xbar_r_limits
 from spc.statistics.xbar_s import xbar_s_limits
@@ -218,4 +227,25 @@ __all__ = [
     "tolerance_interval",
     "TrendLine",
     "trend_line",
+    "GroupComparison",
+    "compare_groups",
+    "comparison_in_words",
+    "SpreadTest",
+    "bartlett_test",
+    "levene_test",
+    "NestedFit",
+    "nested_reml",
+    "OneWayAnova",
+    "one_way_anova",
+    "PairDifference",
+    "games_howell",
+    "tukey",
+    "MeanDifference",
+    "difference_from_summary",
+    "paired_difference",
+    "two_means",
+    "VarianceComponents",
+    "variance_components",
+    "WelchAnova",
+    "welch_anova",
 ]

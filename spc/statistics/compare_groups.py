@@ -1,0 +1,171 @@
+"""Shifts, machines, people, settings, batches compared, with checks as what is independent."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Literal
+
+from scipy.stats import f as f_law
+
+from spc.errors import Refused
+from spc.statistics.equal_spreads import SpreadTest, levene_test
+from spc.statistics.nested_reml import NestedFit, nested_reml
+from spc.statistics.pairwise_differences import PairDifference, games_howell, pair_of
+from spc.statistics.two_means import MeanDifference, two_means
+
+__all__ = ["GroupComparison", "compare_groups"]
+
+Spread = Literal["equal", "unequal"]
+
+
+@dataclass(frozen=True, slots=True)
+class GroupComparison:
+    """What is known about the differences of groups.
+
+    Attributes
+    ----------
+    names : tuple of str
+        The groups.
+    fit : NestedFit
+        Means and the two components of spread.
+    f, p : float
+        Test that all groups are alike, on groups - 1 and checks - groups degrees of freedom.
+    pairs : tuple of PairDifference
+        Second minus first, intervals that hold together.
+    spreads : SpreadTest or None
+        Test of equal spreads of the check means; None where the check means never differ in a group.
+    master : tuple of (int, int, MeanDifference)
+        For pairs of groups that gauged the same master: their difference there, second minus first.
+    unit : str
+        Of the readings.
+    level : float
+        Confidence.
+    """
+
+    names: tuple[str, ...]
+    fit: NestedFit
+    f: float
+    p: float
+    pairs: tuple[PairDifference, ...]
+    spreads: SpreadTest | None
+    master: tuple[tuple[int, int, MeanDifference], ...]
+    unit: str
+    level: float
+
+
+def compare_groups(
+    groups: Mapping[str, Sequence[Sequence[float]]],
+    *,
+    spread: Spread = "equal",
+    same_master: Mapping[str, Sequence[float]] | None = None,
+    unit: str = "µm",
+    level: float = 0.95,
+) -> GroupComparison:
+    """Compare groups of checks, for whoever asks whether night differs from day.
+
+    Parameters
+    ----------
+    groups : mapping of str to checks
+        Each group with two checks or more, each check with its pieces; single pieces as checks of one.
+    spread : {"equal", "unequal"}
+        One spread for all, or Games-Howell on the check means with a spread for each group.
+    same_master : mapping of str to readings, optional
+        Repeats of the groups on one and the same master, two or more each.
+    unit : str
+        Of all readings.
+    level : float
+        Confidence of all intervals together.
+
+    Returns
+    -------
+    GroupComparison
+        `comparison_in_words` says it.
+
+    Raises
+    ------
+    Refused
+        Fewer than two groups, too few checks, missing values, no spread, master readings of unknown groups.
+
+    Notes
+    -----
+    The pieces of one check share its moment, its slide and its gauge setting: they are no independent
+    witnesses. Checks are random within groups (REML); means rest on checks - groups degrees of freedom, which
+    is exact where balanced and cautious elsewhere. Pairs by the studentized range (Tukey-Kramer).
+
+    Examples
+    --------
+    >>> day, night = [[1.0, 1.4], [0.6, 1.0], [1.2, 1.2]], [[2.8, 3.0], [2.6, 3.2], [3.0, 2.4]]
+    >>> found = compare_groups({"day": day, "night": night})
+    >>> round(found.pairs[0].difference, 2), found.pairs[0].shown
+    (1.77, True)
+    """
+    names = tuple(groups)
+    if len(names) < 2:
+        raise Refused.one("too few groups to compare", value=str(len(names)), allowed="2 or more")
+    fit = nested_reml([groups[name] for name in names])
+    if fit.df < 1:
+        raise Refused.one("too few checks to compare groups", value=str(sum(fit.checks)))
+    check_means = [[sum(check) / len(check) for check in groups[name]] for name in names]
+    if spread == "unequal":
+        pairs = games_howell(check_means, level=level)
+    else:
+        pairs = tuple(
+            pair_of(
+                (i, j),
+                fit.means,
+                fit.mean_variances[i] + fit.mean_variances[j],
+                (len(names), float(fit.df)),
+                level,
+                "Tukey-Kramer, checks as random",
+            )
+            for i, j in combinations(range(len(names)), 2)
+        )
+    f = _ratio(fit)
+    return GroupComparison(
+        names=names,
+        fit=fit,
+        f=f,
+        p=float(f_law.sf(f, len(names) - 1, fit.df)),
+        pairs=pairs,
+        spreads=_spreads(check_means),
+        master=_on_master(names, same_master or {}, level),
+        unit=unit,
+        level=level,
+    )
+
+
+def _ratio(fit: NestedFit) -> float:
+    """Weighted spread of the groups' means in units of their own variance."""
+    weights = [1.0 / variance for variance in fit.mean_variances]
+    centre = sum(w * mean for w, mean in zip(weights, fit.means, strict=True)) / sum(weights)
+    spread = sum(w * (mean - centre) ** 2 for w, mean in zip(weights, fit.means, strict=True))
+    return spread / (len(weights) - 1)
+
+
+def _spreads(check_means: list[list[float]]) -> SpreadTest | None:
+    """Test of equal spreads; two checks a group always lie equally far from their median and say nothing."""
+    if min(map(len, check_means)) < 3:
+        return None
+    try:
+        return levene_test(check_means)
+    except (
+        Refused
+    ):  # no spread at all in the distances: nothing to test, and the comparison stands without it
+        return None
+
+
+def _on_master(
+    names: tuple[str, ...], same_master: Mapping[str, Sequence[float]], level: float
+) -> tuple[tuple[int, int, MeanDifference], ...]:
+    strangers = [name for name in same_master if name not in names]
+    if strangers:
+        raise Refused.one(
+            "the master was gauged by a group that is not compared",
+            value=", ".join(strangers),
+            allowed=", ".join(names),
+        )
+    return tuple(
+        (i, j, two_means(same_master[names[j]], same_master[names[i]], level=level))
+        for i, j in combinations(range(len(names)), 2)
+        if names[i] in same_master and names[j] in same_master
+    )

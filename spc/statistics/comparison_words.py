@@ -1,0 +1,107 @@
+"""A comparison of groups as the sentence a shift lead can act on; never a ranking."""
+
+from math import floor, log10
+
+from spc.statistics.compare_groups import GroupComparison
+from spc.statistics.pairwise_differences import PairDifference
+from spc.statistics.two_means import MeanDifference
+
+__all__ = ["comparison_in_words"]
+
+MOST_PAIRS = 3
+"""Differences named one by one; of more only their number is said besides."""
+
+GAUGE_SHARE = 0.5
+"""A difference on the same master of at least this share of the difference of the pieces: look at the gauge first."""
+
+
+def comparison_in_words(comparison: GroupComparison) -> str:
+    """Say which groups differ and by how much, or how large a difference could still hide.
+
+    Parameters
+    ----------
+    comparison : GroupComparison
+        From `compare_groups`.
+
+    Returns
+    -------
+    str
+        One sentence for a difference that is shown, largest first, three at most.
+
+    Notes
+    -----
+    Groups that are not shown to differ are not put in any order.
+
+    Examples
+    --------
+    >>> from spc.statistics.compare_groups import compare_groups
+    >>> print(comparison_in_words(compare_groups({
+    ...     "day": [[1.0, 1.4], [0.6, 1.0], [1.2, 1.2]], "night": [[2.8, 3.0], [2.6, 3.2], [3.0, 2.4]]})))
+    Night is 1.77 µm higher than day, 95 % interval 1.31 to 2.22 (3 and 3 checks).
+    """
+    shown = sorted((pair for pair in comparison.pairs if pair.shown), key=lambda pair: -abs(pair.difference))
+    if not shown:
+        return _capital(_nothing_shown(comparison))
+    said = [_one(comparison, pair) for pair in shown[:MOST_PAIRS]]
+    text = " ".join(_capital(sentence) for sentence in said)
+    hidden = len(shown) - len(said)
+    if hidden:
+        text += f" {hidden} more of the {len(comparison.pairs)} pairs differ, by less."
+    elif len(comparison.names) > 2:
+        text += " No other difference is shown."
+    return text
+
+
+def _one(comparison: GroupComparison, pair: PairDifference) -> str:
+    """Say one difference, the higher group first, with what the gauge has to do with it."""
+    low, high = sorted((abs(pair.low), abs(pair.high)))
+    up = pair.difference > 0.0
+    higher, lower = (pair.second, pair.first) if up else (pair.first, pair.second)
+    digits = _decimals(high - low)
+    names, checks = comparison.names, comparison.fit.checks
+    said = (
+        f"{names[higher]} is {abs(pair.difference):.{digits}f} {comparison.unit} higher than {names[lower]}, "
+        f"{100 * comparison.level:g} % interval {low:.{digits}f} to {high:.{digits}f} "
+        f"({checks[higher]} and {checks[lower]} checks)"
+    )
+    return said + _about_the_gauge(comparison, pair, digits) + "."
+
+
+def _about_the_gauge(comparison: GroupComparison, pair: PairDifference, digits: int) -> str:
+    found = next(
+        (each for first, second, each in comparison.master if (first, second) == (pair.first, pair.second)),
+        None,
+    )
+    if found is None:
+        return ""
+    on_master = found.difference if pair.difference > 0.0 else -found.difference
+    said = f"; the same master measured by both differs by {on_master:.{digits}f}"
+    if _is_the_gauge(found, on_master, abs(pair.difference)):
+        return f"{said}, so look at the gauge first"
+    return f"{said}, so the gauge does not explain it"
+
+
+def _is_the_gauge(found: MeanDifference, on_master: float, difference: float) -> bool:
+    """Large enough to explain half of it; a difference that chance explains on the master does not count."""
+    proven = found.low > 0.0 or found.high < 0.0
+    return proven and on_master >= GAUGE_SHARE * difference
+
+
+def _nothing_shown(comparison: GroupComparison) -> str:
+    widest = max(comparison.pairs, key=lambda pair: max(abs(pair.low), abs(pair.high)))
+    reach = max(abs(widest.low), abs(widest.high))
+    digits = _decimals(widest.high - widest.low)
+    names = " and ".join(comparison.names) if len(comparison.names) == 2 else f"the {len(comparison.names)}"
+    return (
+        f"no difference between {names} is shown by {sum(comparison.fit.checks)} checks; one of up to "
+        f"{reach:.{digits}f} {comparison.unit} could still hide ({100 * comparison.level:g} % interval)."
+    )
+
+
+def _decimals(width: float) -> int:
+    """Decimals that show an interval's width in two digits."""
+    return max(0, 1 - floor(log10(width))) if width > 0.0 else 3
+
+
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
