@@ -31,8 +31,8 @@ class CusumChart:
         Decision value; a sum above it is a signal, on it is not.
     sigma_within, sigma_point : float
         Standard deviation of one piece and of the plotted mean.
-    slack, decision : float
-        K and H in standard deviations of the plotted mean.
+    slack, decision, head_start : float
+        K and H in standard deviations of the plotted mean; start of the sums as a share of H.
     method : str
         Where target and sigma come from.
     """
@@ -51,16 +51,27 @@ class CusumChart:
     slack: float
     decision: float
     method: str
+    head_start: float = 0.0
+
+    def shift_after(self, index: int) -> int | None:
+        """Last point before the shift seen at point `index` (both from 1; 0: before the first); None without one.
+
+        The sum that stands higher left 0 right after that point (Page 1954; Montgomery, Introduction to SQC).
+        """
+        high, low = self.high[index - 1], self.low[index - 1]
+        if max(high, low) <= 0.0:
+            return None
+        return index - (self.high_run if high >= low else self.low_run)[index - 1]
 
     def new_mean(self, index: int) -> float | None:
         """Estimate the mean since the shift at point `index` (from 1); None where neither sum is above 0."""
         high, low = self.high[index - 1], self.low[index - 1]
-        allowance = self.slack * self.sigma_point
         if max(high, low) <= 0.0:
             return None
-        if high >= low:
-            return self.centre + allowance + high / self.high_run[index - 1]
-        return self.centre - allowance - low / self.low_run[index - 1]
+        total, run, side = (high, self.high_run, 1.0) if high >= low else (low, self.low_run, -1.0)
+        points = run[index - 1]
+        added = total - (self.head_start * self.upper if points == index else 0.0)
+        return self.centre + side * (self.slack * self.sigma_point + added / points)
 
 
 def cusum_limits(
@@ -69,6 +80,7 @@ def cusum_limits(
     sigma: float | None = None,
     slack: float = 0.5,
     decision: float = 5.0,
+    head_start: float = 0.0,
 ) -> CusumChart:
     """Two one-sided cumulative sums against the target, for small shifts and when they began.
 
@@ -84,6 +96,9 @@ def cusum_limits(
         K in standard deviations of the plotted mean, 0 or more; half the shift worth catching.
     decision : float
         H in standard deviations of the plotted mean, above 0.
+    head_start : float
+        Where both sums start, as a share of H, 0 to 0.5; 0.5 is the fast initial response after a new setting
+        (Lucas & Crosier, Technometrics 24 (1982) 199-205, from memory). `cusum_law` says what it costs.
 
     Returns
     -------
@@ -93,7 +108,7 @@ def cusum_limits(
     Raises
     ------
     Refused
-        K or H out of range, subgroups of different sizes, a missing reading, or no spread.
+        K, H or the head start out of range, subgroups of different sizes, a missing reading, or no spread.
 
     References
     ----------
@@ -111,6 +126,8 @@ def cusum_limits(
         raise Refused.one(
             "the decision value H is out of range", value=str(decision), allowed="above 0, usually 4 or 5"
         )
+    if not 0.0 <= head_start <= 0.5:
+        raise Refused.one("the head start is out of range", value=str(head_start), allowed="0 to 0.5 of H")
     plotted = plotted_points(subgroups, target, sigma, "a CUSUM chart")
     if not isinstance(plotted.n, int):
         raise Refused.one(
@@ -120,8 +137,10 @@ def cusum_limits(
         )
     sd = plotted.point_sds[0]
     deviations = [mean - plotted.target for mean in plotted.means]
-    high, high_run = _accumulate(deviations, slack * sd)
-    low, low_run = _accumulate([-deviation for deviation in deviations], slack * sd)
+    high, high_run = _accumulate(deviations, slack * sd, head_start * decision * sd)
+    low, low_run = _accumulate(
+        [-deviation for deviation in deviations], slack * sd, head_start * decision * sd
+    )
     return CusumChart(
         n=plotted.n,
         subgroups=len(deviations),
@@ -137,13 +156,16 @@ def cusum_limits(
         slack=slack,
         decision=decision,
         method=plotted.method,
+        head_start=head_start,
     )
 
 
-def _accumulate(deviations: Sequence[float], allowance: float) -> tuple[tuple[float, ...], tuple[int, ...]]:
+def _accumulate(
+    deviations: Sequence[float], allowance: float, start: float
+) -> tuple[tuple[float, ...], tuple[int, ...]]:
     """Sum what exceeds the allowance, never below 0, and count the points since it left 0."""
     sums, runs = [], []
-    total, run = 0.0, 0
+    total, run = start, 0
     for deviation in deviations:
         total = max(0.0, total + deviation - allowance)
         run = run + 1 if total > 0.0 else 0
