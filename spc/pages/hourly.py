@@ -5,6 +5,7 @@ from typing import Final
 
 import streamlit as st
 
+from spc.pages.answer_verdict import offer_answer
 from spc.pages.event_buttons import event_buttons
 from spc.pages.hourly_history import hourly_history
 from spc.pages.pick import pick_machine_and_part, plans_or_tell
@@ -73,14 +74,20 @@ def _stands(station: Station, view: OperatorView) -> None:
 def _verdict(station: Station, view: OperatorView) -> None:
     """Show the verdict just given large; an older one in a line."""
     saved: Verdict | None = st.session_state.get(f"saved {view.machine.id} {view.plan.part}")
-    if saved is not None and station.now() - st.session_state["saved at"] < _FRESH:
+    is_fresh = saved is not None and station.now() - st.session_state["saved at"] < _FRESH
+    verdict = saved if is_fresh else view.last_verdict
+    if verdict is None:
+        return
+    answer = station.answer_to(verdict.check_id)
+    if is_fresh:
         rows = station.die_board()
         finished = next((row.finished_sets for row in rows if _is_it(view, row.machine, row.part)), 0)
-        show_verdict(saved, view.plan, finished, station.now())
+        show_verdict(verdict, view.plan, finished, station.now(), answer)
         if st.session_state.pop("to the top", False):
             st.html(_TO_THE_TOP, unsafe_allow_javascript=True)
-    elif view.last_verdict is not None:
-        show_last_verdict(view.last_verdict, station.now())
+    else:
+        show_last_verdict(verdict, station.now(), answer)
+    offer_answer(station, verdict, answer)
 
 
 _TO_THE_TOP: Final = """<script>

@@ -64,6 +64,9 @@ def _strike(past: Past) -> None:
     except Refused as refused:
         st.session_state[_PREFIX + "refused"] = refused
         return
+    saved = f"saved {past.view.machine.id} {past.view.plan.part}"
+    if getattr(st.session_state.get(saved), "check_id", None) == check_id:
+        del st.session_state[saved]
     again = " Its values are in the grid." if st.session_state.get(_PREFIX + "again") else ""
     st.session_state["told"] = f"Struck out: the check of {past.named[check_id]}.{again}"
     st.session_state[_PREFIX + "done"] = True

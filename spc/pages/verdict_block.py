@@ -8,18 +8,22 @@ import streamlit as st
 from spc.drawing.theme import verdict_look
 from spc.pages.look import mark, safe, theme_name
 from spc.pages.words import clock_words, life_words, pieces_words, plain, size_words, unit_words
-from spc.shop import Contain, Correction, Plan, Verdict
+from spc.shop import AlarmAnswered, Contain, Correction, Plan, Verdict
+from spc.station.answers import answer_words
 
 __all__ = ["held_words", "lands_words", "show_last_verdict", "show_verdict"]
 
 
-def show_verdict(verdict: Verdict, plan: Plan, finished_sets: int, now: datetime) -> None:
+def show_verdict(
+    verdict: Verdict, plan: Plan, finished_sets: int, now: datetime, answer: AlarmAnswered | None = None
+) -> None:
     """Show the verdict on the check that was just saved, to the operator."""
     look = verdict_look(verdict.verdict, theme_name())
     parts = [
         f'<p class="word">{safe(look.words)}<span class="when">{safe(_about(verdict, now))}</span></p>',
         f'<p class="next">{safe(_next(verdict, look.words))}</p>',
-        f"<div>{_why(verdict)}{_numbers(verdict, plan, finished_sets)}</div>",
+        f"<div>{_why(verdict)}{_numbers(verdict, plan, finished_sets)}"
+        f"{_answered(verdict, answer, now)}</div>",
     ]
     st.html(
         f'<section class="spc-verdict {safe(verdict.verdict)}" style="--tone: {look.colour}" role="status">'
@@ -27,12 +31,14 @@ def show_verdict(verdict: Verdict, plan: Plan, finished_sets: int, now: datetime
     )
 
 
-def show_last_verdict(verdict: Verdict, now: datetime) -> None:
+def show_last_verdict(verdict: Verdict, now: datetime, answer: AlarmAnswered | None = None) -> None:
     """Show in one line how the last check ended, before the next one is typed."""
     look = verdict_look(verdict.verdict, theme_name())
     says = f"<b>{safe(look.words)}</b> on the last check, {safe(_about(verdict, now))}. "
     if verdict.verdict != "run":
         says += safe(verdict.next_action)
+    if answer is not None:
+        says += f" <b>Answered</b>{safe(_who(verdict, answer, now))}: {safe(answer_words(answer))}."
     st.html(
         f'<section class="spc-verdict small" style="--tone: {look.colour}">'
         f'<div class="mark">{mark(look.svg(26))}</div><p>{says}</p></section>'
@@ -109,6 +115,18 @@ def _numbers(verdict: Verdict, plan: Plan, finished_sets: int) -> str:
         for name, value in facts
     )
     return f'<div class="row">{cells}</div>' if cells else ""
+
+
+def _answered(verdict: Verdict, answer: AlarmAnswered | None, now: datetime) -> str:
+    if answer is None:
+        return ""
+    says = f'<p class="part">Answered{safe(_who(verdict, answer, now))}</p>'
+    return f'{says}<p class="value">{safe(answer_words(answer))}</p>'
+
+
+def _who(verdict: Verdict, answer: AlarmAnswered, now: datetime) -> str:
+    by = f" by {answer.by}" if answer.by else ""
+    return f"{by}, {clock_words(answer.time, verdict.zone, now)}"
 
 
 def move_words(correction: Correction, plan: Plan, machine: str) -> str:

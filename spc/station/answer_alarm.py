@@ -6,7 +6,7 @@ from spc.errors import Refused
 from spc.shop import AlarmAnswered
 from spc.station.kept import new_fact
 from spc.station.refold import refold
-from spc.store import Position, Store
+from spc.store import Position, Store, text_time
 
 __all__ = ["answer_alarm"]
 
@@ -27,7 +27,10 @@ def answer_alarm(
         kept = desk.fact(check_id)
         if kept is None or kept.kind != "check":
             raise Refused.one("there is no check with this number", value=str(check_id), column="check")
-        fact = AlarmAnswered(at, kept.machine, kept.part, check_id, cause, action, by or "")
+        moment = max(
+            at, text_time(kept.time)
+        )  # a check may be dated a little ahead: nothing answers it before
+        fact = AlarmAnswered(moment, kept.machine, kept.part, check_id, cause, action, by or "")
         stored = desk.append([new_fact(fact, by=by or "")])[0]
         refold(desk, kept.part, Position(stored.time, stored.rank, 0))
     return fact

@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from spc.shop import AlarmAnswered, EventLogged, Plan, Verdict
+from spc.station.answers import answer_words, answers_given
 from spc.station.kept import fact_of
 from spc.station.review_period import Stretch, includes
 from spc.station.review_records import HeldCheck, ReviewEvent
@@ -52,11 +53,7 @@ def held_checks(
     shelf: Shelf, part: str, checks: Sequence[Verdict], stretches: tuple[Stretch, ...]
 ) -> tuple[HeldCheck, ...]:
     """Return the checks that said Stop and hold, each with the answer given last."""
-    answers: dict[int, AlarmAnswered] = {}
-    for stored in shelf.facts(part, kinds=("answer",)):
-        fact = fact_of(stored)
-        if isinstance(fact, AlarmAnswered):
-            answers[fact.check_id] = fact
+    answers = answers_given(shelf, part)
     return tuple(
         _held(check, answers.get(check.check_id or 0))
         for check in checks
@@ -101,7 +98,6 @@ def _held(check: Verdict, answer: AlarmAnswered | None) -> HeldCheck:
         f"{each.characteristic.replace('_', ' ')}: {each.says}" if each.characteristic else each.says
         for each in check.signals
     )
-    words = "" if answer is None else ": ".join(part for part in (answer.cause, answer.action) if part)
     return HeldCheck(
         check.check_id or 0,
         check.time,
@@ -109,6 +105,6 @@ def _held(check: Verdict, answer: AlarmAnswered | None) -> HeldCheck:
         check.counter,
         said,
         None if check.contain is None else check.contain.pieces,
-        words,
+        "" if answer is None else answer_words(answer),
         "" if answer is None else answer.by,
     )

@@ -1,6 +1,6 @@
 """The station from Python: one object whose methods are the verbs."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -9,8 +9,10 @@ from spc.intake import HistoryRead
 from spc.shop import AlarmAnswered, LimitsSigned, Plan, Verdict
 from spc.station.annul import annul
 from spc.station.answer_alarm import answer_alarm
+from spc.station.answers import answer_to
 from spc.station.check_in import check_in, known_plan
 from spc.station.die_board import die_board
+from spc.station.first_mounted import first_mounted
 from spc.station.history import NEWEST_CHECKS, characteristic_histories
 from spc.station.log_event import Logged, log_event
 from spc.station.operator_view import operator_view
@@ -82,6 +84,13 @@ class Station:
         """Keep what was found and done about a verdict."""
         return answer_alarm(self.store, check_id, cause, action, by=by, at=at or self.now())
 
+    def answer_to(self, check_id: int | None) -> AlarmAnswered | None:
+        """Return the answer that stands for the verdict on a check; None where nobody answered."""
+        if check_id is None:
+            return None
+        with self.store.reading() as shelf:
+            return answer_to(shelf, check_id)
+
     def sign_limits(
         self,
         part: str,
@@ -101,6 +110,11 @@ class Station:
     ) -> FilesTaken:
         """Take read files in; safe to repeat."""
         return take_history(self.store, plans, history, at=self.now(), by=by, progress=progress)
+
+    def first_mounted(self, machines: Collection[str]) -> dict[str, datetime]:
+        """Return when the record first saw a die set mounted on each of these machines."""
+        with self.store.reading() as shelf:
+            return first_mounted(shelf, machines)
 
     def plans(self) -> tuple[Plan, ...]:
         """Return the plan in force of every part."""
