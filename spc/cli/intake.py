@@ -1,15 +1,13 @@
 """`spc intake`: take files into the record."""
 
 import argparse
-from collections.abc import Sequence
-from datetime import datetime
 from typing import TYPE_CHECKING
 
 from spc.cli.parsing import Commands, add_db, add_files, command, db_of
 from spc.cli.saying import complain_of, progress, say_rows
 
 if TYPE_CHECKING:
-    from spc.station import FilesTaken, Station
+    from spc.station import FilesTaken
 
 __all__ = ["add_to"]
 
@@ -42,7 +40,7 @@ def _run(arguments: argparse.Namespace) -> int:
     with refusals_kept(arguments):
         station = open_station(db_of(arguments))
         try:
-            plans, history = read_files(arguments, lambda machines: _first_mounted(station, machines))
+            plans, history = read_files(arguments, station.first_mounted)
             taken = station.take_history(plans, history, by=arguments.by, progress=progress)
         finally:
             station.close()
@@ -61,18 +59,3 @@ def _summary(taken: "FilesTaken", place: str) -> list[tuple[str, str]]:
         ("refused", str(len(taken.refusals))),
         ("checks judged", str(taken.checks)),
     ]
-
-
-def _first_mounted(station: "Station", machines: Sequence[str]) -> dict[str, datetime]:
-    """When the record first saw a die set mounted on each of these machines."""
-    from spc.shop import EventLogged
-    from spc.station.kept import fact_of
-
-    first: dict[str, datetime] = {}
-    with station.store.reading() as shelf:
-        for part in ("", *shelf.parts()):
-            for stored in shelf.facts(part, machines, kinds=("event",)):
-                fact = fact_of(stored)
-                if isinstance(fact, EventLogged) and fact.event == "die_set_mounted":
-                    first[fact.machine] = min(fact.time, first.get(fact.machine, fact.time))
-    return first

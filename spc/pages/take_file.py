@@ -42,6 +42,7 @@ def take_file_page() -> None:
         return
     try:
         found = _read(
+            station,
             plans,
             None if readings is None else (readings.name, readings.getvalue()),
             None if events is None else (events.name, events.getvalue()),
@@ -59,12 +60,17 @@ def take_file_page() -> None:
 
 
 def _read(
-    plans: tuple[Plan, ...], readings: tuple[str, bytes] | None, events: tuple[str, bytes] | None
+    station: Station,
+    plans: tuple[Plan, ...],
+    readings: tuple[str, bytes] | None,
+    events: tuple[str, bytes] | None,
 ) -> HistoryRead:
-    if readings is not None:
-        return read_history(plans, readings, events)
-    none = ReadingsRead("", (), 0, 0, ())
-    return HistoryRead(none, None if events is None else read_events(events, plans))
+    logged = None if events is None else read_events(events, plans)
+    if readings is None:
+        return HistoryRead(ReadingsRead("", (), 0, 0, ()), logged)
+    changed = logged.events if logged else ()
+    machines = {each.machine for each in changed if each.event == "die_set_mounted"}
+    return read_history(plans, readings, events, mounted=station.first_mounted(machines))
 
 
 def _show(found: HistoryRead, plans: tuple[Plan, ...]) -> None:
