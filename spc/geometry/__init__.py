@@ -1,34 +1,94 @@
 """From gauge to size: what a reading over pins, over wires or of a form says, and what moves it."""
 
+from spc.geometry.ball_groove import BallGroove, OverBalls, groove_from_over_balls, over_balls
 from spc.geometry.best_pin import best_pin_mm
+from spc.geometry.inch_spline import inch_pin_mm, inch_spline, inch_tolerances
 from spc.geometry.involute import inverse_involute, involute
 from spc.geometry.involute_teeth import InvoluteTeeth
+from spc.geometry.iso_spline import iso_spline, iso_total_tolerance_um
+from spc.geometry.known import FROM_MEMORY, NOT_DEFINED, NOT_KNOWN, READ, Known
+from spc.geometry.metric_thread_limits import MetricThreadLimits, metric_thread_limits
+from spc.geometry.nominal_lead import DepthDeviation, NominalLead, depth_deviation, nominal_lead
 from spc.geometry.over_pins import OverPins, over_pins, thickness_from_over_pins
 from spc.geometry.over_wires import OverWires, best_wire_mm, over_wires, pitch_diameter_over_wires
 from spc.geometry.slide_gain import SlideGain, first_slide_gain, involute_gain
+from spc.geometry.span import Span, best_span_teeth, span_over_teeth, thickness_from_span
+from spc.geometry.spline_limits import OverPinLimits, SplineLimits, over_pin_limits
 from spc.geometry.straightness import Straightness, straightness
 from spc.geometry.temperature import STEEL_PER_K, SizeAt20, size_at_20
+from spc.geometry.travel import Travel, travel
+from spc.geometry.travel_grade import JudgedGrade, TravelGrade, travel_grade
+from spc.geometry.travel_tolerances import (
+    GRADES,
+    TravelTolerances,
+    excess_travel_mm,
+    readings_needed,
+    travel_tolerances,
+)
 from spc.geometry.wire_contact import resting_radius_mm
+from spc.geometry.worm import Worm
+from spc.geometry.worm_over_wires import WormOverWires, worm_over_wires, worm_thickness_over_wires
 
 __all__ = [
+    "BallGroove",
+    "OverBalls",
+    "groove_from_over_balls",
+    "over_balls",
+    "best_pin_mm",
+    "inch_pin_mm",
+    "inch_spline",
+    "inch_tolerances",
+    "inverse_involute",
+    "involute",
     "InvoluteTeeth",
+    "iso_spline",
+    "iso_total_tolerance_um",
+    "FROM_MEMORY",
+    "NOT_DEFINED",
+    "NOT_KNOWN",
+    "READ",
+    "Known",
+    "MetricThreadLimits",
+    "metric_thread_limits",
+    "DepthDeviation",
+    "NominalLead",
+    "depth_deviation",
+    "nominal_lead",
     "OverPins",
     "over_pins",
     "thickness_from_over_pins",
-    "best_pin_mm",
-    "involute",
-    "inverse_involute",
     "OverWires",
+    "best_wire_mm",
     "over_wires",
     "pitch_diameter_over_wires",
-    "best_wire_mm",
-    "resting_radius_mm",
-    "Straightness",
-    "straightness",
-    "SizeAt20",
-    "STEEL_PER_K",
-    "size_at_20",
     "SlideGain",
     "first_slide_gain",
     "involute_gain",
+    "Span",
+    "best_span_teeth",
+    "span_over_teeth",
+    "thickness_from_span",
+    "OverPinLimits",
+    "SplineLimits",
+    "over_pin_limits",
+    "Straightness",
+    "straightness",
+    "STEEL_PER_K",
+    "SizeAt20",
+    "size_at_20",
+    "Travel",
+    "travel",
+    "JudgedGrade",
+    "TravelGrade",
+    "travel_grade",
+    "GRADES",
+    "TravelTolerances",
+    "excess_travel_mm",
+    "readings_needed",
+    "travel_tolerances",
+    "resting_radius_mm",
+    "Worm",
+    "WormOverWires",
+    "worm_over_wires",
+    "worm_thickness_over_wires",
 ]

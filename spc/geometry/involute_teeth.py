@@ -25,6 +25,9 @@ class InvoluteTeeth:
     tip_diameter_mm, root_diameter_mm : float or None
         Where given, pins that don't reach out of the teeth, touch above the flank or stand on the root are
         refused.
+    form_diameter_mm : float or None
+        Diameter from which the flank is an involute, where the drawing gives it: what touches below it is
+        refused, because it doesn't touch the active flank.
 
     Raises
     ------
@@ -44,6 +47,7 @@ class InvoluteTeeth:
     helix_angle_deg: float = 0.0
     tip_diameter_mm: float | None = None
     root_diameter_mm: float | None = None
+    form_diameter_mm: float | None = None
 
     def __post_init__(self) -> None:
         """Refuse numbers that describe no tooth."""
@@ -65,11 +69,23 @@ class InvoluteTeeth:
         ]
 
     def _wrong_diameters(self) -> list[Refusal | None]:
-        """Check tip above root, where both are given."""
-        tip, root = self.tip_diameter_mm, self.root_diameter_mm
-        if tip is None or root is None:
-            return []
-        return [outside("tip diameter", tip, tip > root, f"above the root diameter {root:g} mm")]
+        """Check tip above form above root, each where it is given."""
+        tip, root, form = self.tip_diameter_mm, self.root_diameter_mm, self.form_diameter_mm
+        wrong = []
+        if tip is not None and root is not None:
+            wrong.append(outside("tip diameter", tip, tip > root, f"above the root diameter {root:g} mm"))
+        if form is not None and tip is not None:
+            wrong.append(outside("form diameter", form, form < tip, f"below the tip diameter {tip:g} mm"))
+        if form is not None and root is not None:
+            wrong.append(
+                outside("form diameter", form, form >= root, f"the root diameter {root:g} mm or more")
+            )
+        return wrong
+
+    @property
+    def lowest_flank_mm(self) -> float | None:
+        """Diameter below which nothing touches the active flank: of the form, else of the root, else unknown."""
+        return self.root_diameter_mm if self.form_diameter_mm is None else self.form_diameter_mm
 
     @property
     def transverse_angle_rad(self) -> float:

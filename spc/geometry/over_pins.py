@@ -66,8 +66,9 @@ def over_pins(teeth: InvoluteTeeth, tooth_thickness_mm: float, pin_mm: float) ->
     Raises
     ------
     Refused
-        The tooth leaves no space, or the pin cannot rest on both flanks: it falls through, touches below the
-        base circle or above the tip, stands on the root or doesn't reach out of the teeth.
+        The tooth leaves no space, or the pin cannot rest on both active flanks: it falls through, touches
+        below the base circle, below the form diameter or above the tip, stands on the root or doesn't reach
+        out of the teeth.
 
     Notes
     -----
@@ -186,12 +187,14 @@ def contact_diameter_mm(teeth: InvoluteTeeth, pin_mm: float, pin_angle: float, c
     """
     tangent = math.tan(pin_angle) - pin_mm * teeth.base_helix_cosine / teeth.base_diameter_mm
     diameter = teeth.base_diameter_mm * math.hypot(1.0, tangent)
-    tip, root = teeth.tip_diameter_mm, teeth.root_diameter_mm
+    tip, root, form = teeth.tip_diameter_mm, teeth.root_diameter_mm, teeth.form_diameter_mm
     said = ""
     if tangent <= 0.0:
         said = "the pin sinks too deep: it would touch below the base circle, where there is no flank"
     elif root is not None and centres_mm - pin_mm <= root:
         said = f"the pin stands on the root ({root:g} mm) before it touches the flanks"
+    elif form is not None and diameter <= form:
+        said = f"the pin would touch at {diameter:.3f} mm, below the active flank (from {form:g} mm)"
     elif tip is not None and diameter >= tip:
         said = f"the pin would touch at {diameter:.3f} mm, above the tip ({tip:g} mm): it rides on the edges"
     elif tip is not None and centres_mm + pin_mm <= tip:
