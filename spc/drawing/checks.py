@@ -9,6 +9,7 @@ from typing import Any
 from spc.drawing.thin import thinned
 from spc.shop import Characteristic
 from spc.shop.moment import to_local
+from spc.shop.names import shop_name
 from spc.station.views import CharacteristicHistory, CheckPoint
 
 __all__ = [
@@ -167,8 +168,8 @@ def _decimals(number: Decimal) -> int:
 
 
 def plain_name(characteristic: Characteristic) -> str:
-    """Return the plan's name of a characteristic as words."""
-    return characteristic.name.replace("_", " ")
+    """Return the name of a characteristic as the floor says it."""
+    return shop_name(characteristic.name)
 
 
 def with_unit(words: str, characteristic: Characteristic) -> str:

@@ -9,6 +9,7 @@ from spc.drawing.theme import verdict_look
 from spc.pages.look import mark, safe, theme_name
 from spc.pages.words import clock_words, life_words, pieces_words, plain, size_words, unit_words
 from spc.shop import AlarmAnswered, Contain, Correction, Plan, Verdict
+from spc.shop.names import shop_name
 from spc.station.answers import answer_words
 
 __all__ = ["held_words", "lands_words", "show_last_verdict", "show_verdict"]
@@ -56,7 +57,7 @@ def held_words(contain: Contain) -> str:
     if contain.pieces is None:
         return "all pieces made since the last good check (no counter on record)"
     start, end = contain.from_counter, contain.to_counter
-    return f"{contain.pieces:,} pieces, after counter {start} up to and with {end}"
+    return f"{contain.pieces:,} pieces, after counter {start:,} up to and with {end:,}"
 
 
 def lands_words(correction: Correction, plan: Plan) -> str:
@@ -91,8 +92,9 @@ def _why(verdict: Verdict) -> str:
 
 def _sentence(name: str, says: str) -> str:
     """Put the characteristic in front, where the sentence does not name it itself."""
-    if not name or name in says or name.replace("_", " ") in says.lower():
-        return says.replace(name, name.replace("_", " ")) if name else says
+    said = shop_name(name)
+    if not name or name in says or said in says.lower():
+        return says if not name or said in says.lower() else says.replace(name, said)
     return f"{plain(name)}: {says}"
 
 

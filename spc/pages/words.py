@@ -7,6 +7,7 @@ from typing import Final
 from spc.drawing.die_board import two_digits
 from spc.shop import Characteristic, DieLife, PiecesLeft
 from spc.shop.moment import to_local
+from spc.shop.names import shop_name
 
 __all__ = [
     "PURPOSE_WORDS", "REMOVAL_WORDS", "clock_words", "due_words", "life_words", "limit_words", "pieces_words",
@@ -30,20 +31,18 @@ REMOVAL_WORDS: Final = {
     "part_change": "another part comes on, this set returns",
     "other": "another reason",
 }
-_NAMES: Final = {"runout": "run-out", "lead error": "lead", "pitch error": "pitch", "over pin": "over pins"}
 _UNKNOWN: Final = "not enough known yet: about 2,000 to 25,000"
 
 
 def plain(name: str) -> str:
-    """Say a characteristic of the plan without its underscores.
+    """Say a characteristic of the plan where a heading or a sentence begins.
 
     Examples
     --------
     >>> plain("crest_diameter"), plain("runout")
     ('Crest diameter', 'Run-out')
     """
-    spaced = name.replace("_", " ").strip()
-    said = _NAMES.get(spaced, spaced)
+    said = shop_name(name)
     return said[:1].upper() + said[1:]
 
 

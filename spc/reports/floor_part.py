@@ -4,6 +4,7 @@ from collections import Counter
 
 from spc.reports.table import table
 from spc.reports.words import clock, one_or_many, safe
+from spc.shop.names import shop_name
 from spc.station import DieSetUse, Review
 
 __all__ = ["floor_part"]
@@ -31,7 +32,7 @@ def _looks(review: Review) -> str:
         return ""
     rows = [
         [
-            safe(look.name.replace("_", " ")),
+            safe(shop_name(look.name)),
             f"{look.checks:,}",
             f"{look.pieces:,}",
             safe(
@@ -95,7 +96,7 @@ def _die_row(each: DieSetUse, review: Review) -> list[str]:
         f"{each.checks:,}",
         ages,
         f"{each.age_last:,}" if each.life_ended and each.age_last is not None else "–",
-        safe(each.limited_by.replace("_", " ")) or "–",
+        safe(shop_name(each.limited_by)) or "–",
         "–" if wear is None else f"{wear.estimate:.1f} µm ({wear.low90:.1f} to {wear.high90:.1f})",
         "–" if used is None else f"{used:.3f}{allowed}",
     ]

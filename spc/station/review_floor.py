@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 from spc.shop import AlarmAnswered, EventLogged, Plan, Verdict
+from spc.shop.names import shop_name
 from spc.station.answers import answer_words, answers_given
 from spc.station.kept import fact_of
 from spc.station.review_period import Stretch, includes
@@ -95,7 +96,7 @@ def _label(event: EventLogged, plan: Plan, machine: str) -> str:
 
 def _held(check: Verdict, answer: AlarmAnswered | None) -> HeldCheck:
     said = tuple(
-        f"{each.characteristic.replace('_', ' ')}: {each.says}" if each.characteristic else each.says
+        f"{shop_name(each.characteristic)}: {each.says}" if each.characteristic else each.says
         for each in check.signals
     )
     return HeldCheck(

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from spc.shop import Contain, Correction, Machine, Plan, Signal, Verdict
+from spc.shop.names import shop_name
 
 __all__ = ["VERDICT_WORDS", "move_sentence", "next_action"]
 
@@ -35,7 +36,7 @@ def move_sentence(correction: Correction, machine: Machine, plan: Plan) -> str:
     Returns
     -------
     str
-        Such as "12.348 → 12.352 (4 µm deeper; over pin goes down about 3 µm)".
+        Such as "12.348 → 12.352 (4 µm deeper; over pins should come to about 31.249 mm)".
     """
     start = machine.shown_setting_mm(correction.from_mm)
     end = machine.shown_setting_mm(correction.to_mm)
@@ -45,7 +46,7 @@ def move_sentence(correction: Correction, machine: Machine, plan: Plan) -> str:
     characteristic = plan.characteristic(correction.characteristic)
     says = f"{start} → {end} ({_plain(microns)} µm {way}"
     if lands is not None:
-        name = correction.characteristic.replace("_", " ")
+        name = shop_name(correction.characteristic)
         decimals = max(0, -int(characteristic.nominal.as_tuple().exponent))
         says += f"; {name} should come to about {lands:.{decimals}f} {characteristic.unit}"
     return says + ")"
@@ -56,8 +57,8 @@ def held_back(contain: Contain) -> str:
     if contain.pieces is None:
         return "Hold back all pieces made since the last good check"
     return (
-        f"Hold back the {contain.pieces} pieces after counter {contain.from_counter} "
-        f"up to and with {contain.to_counter}"
+        f"Hold back the {contain.pieces:,} pieces after counter {contain.from_counter:,} "
+        f"up to and with {contain.to_counter:,}"
     )
 
 
@@ -68,7 +69,7 @@ def _watch(signals: tuple[Signal, ...], kinds: set[str]) -> str:
         return "Run on, and book the die change: the infeed is nearly used up."
     if "isolated" in kinds:
         return "Gauge the odd piece again, cleaned; then two to four fresh pieces."
-    first = signals[0].characteristic.replace("_", " ")
+    first = shop_name(signals[0].characteristic)
     return f"Gauge the same piece again, then set the gauge on its master; look at {first} before anything is moved."
 
 
