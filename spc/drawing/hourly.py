@@ -150,5 +150,11 @@ def _events(_: list[Row], history: CharacteristicHistory, axis: Axis, colours: T
     end = top + lines * ROW_PX + 6
     if len(placed) == len(told):
         return _Part({"layer": layers}, end)
-    words = f"{len(told) - len(placed)} older events have no room here; a shorter stretch shows them."
+    words = _no_room(len(told) - len(placed))
     return _Part({"layer": [*layers, sentence(end + 6, [words], colours)]}, end + 22)
+
+
+def _no_room(events: int) -> str:
+    if events == 1:
+        return "1 older event has no room here; a shorter stretch shows it."
+    return f"{events:,} older events have no room here; a shorter stretch shows them."
