@@ -17,8 +17,8 @@ from spc.reports.words import (
     unit_words,
 )
 from spc.shop import Characteristic
-from spc.shop.layouts import MAGNITUDES
 from spc.station import CharacteristicReview, Review
+from spc.station.limits_now import lower_limit
 from spc.station.views import CheckPoint
 
 __all__ = ["characteristic_part"]
@@ -81,57 +81,50 @@ def _judged(one: CharacteristicReview) -> str:
 
 
 def _limits(one: CharacteristicReview, review: Review) -> str:
-    characteristic, limits, period = one.characteristic, one.limits, one.period_chart
-    rows = []
-    if limits is not None:
-        since = "" if limits.as_of is None else f", as of {clock(limits.as_of, review.plan.zone)}"
-        base = f", from {limits.subgroups} checks" if limits.subgroups else ""
-        rows.append(
-            [
-                "in force",
-                size(limits.centre, characteristic, 1),
-                size(_real(limits.lower, characteristic), characteristic, 1),
-                size(limits.upper, characteristic, 1),
-                "–" if limits.sigma_within is None else size(limits.sigma_within, characteristic, 2),
-                size(limits.spread_upper, characteristic, 1),
-                f"{standing_words(one, review.plan.zone)}{base}{since}; for {limits.n} a check",
-            ]
-        )
-    if period is not None:
-        follows = characteristic.judged_by == "with_die_wear"
-        low, high, spread = (_level(each) for each in (period.lower, period.upper, period.spread_upper))
-        rows.append(
-            [
-                '<span class="line">of these checks</span>',
-                size(period.centre, characteristic, 1),
-                "–" if follows else size(_real(low, characteristic), characteristic, 1),
-                "–" if follows else size(high, characteristic, 1),
-                size(period.sigma_within, characteristic, 2),
-                size(spread, characteristic, 1),
-                f"{safe(period.method)}, {period.subgroups:,} checks"
-                + ("; none where the size follows the die" if follows else ""),
-            ]
-        )
+    rows = [row for row in (_row_in_force(one, review), _row_of_these(one)) if row]
     why = f"<p>{safe(one.limits_remark)}</p>" if one.limits_remark else ""
     if not rows:
         return why
     heads = [
-        "limits",
-        "centre",
-        "lower",
-        "upper",
-        "spread of a piece",
-        "limit of the range",
-        "how it came to be",
-    ]
+        "limits", "centre", "lower", "upper", "spread of a piece", "limit of the range", "how it came to be",
+    ]  # fmt: skip
     return why + table(heads, rows, numbers=[1, 2, 3, 4, 5])
 
 
-def _real(limit: float | None, characteristic: Characteristic) -> float | None:
-    """A lower limit that a size can reach: none below the natural 0 of a magnitude."""
-    if limit is None or (limit < 0 and characteristic.kind in MAGNITUDES):
-        return None
-    return limit
+def _row_in_force(one: CharacteristicReview, review: Review) -> list[str]:
+    characteristic, limits = one.characteristic, one.limits
+    if limits is None:
+        return []
+    since = "" if limits.as_of is None else f", as of {clock(limits.as_of, review.plan.zone)}"
+    base = f", from {limits.subgroups} checks" if limits.subgroups else ""
+    return [
+        "in force",
+        size(limits.centre, characteristic, 1),
+        size(limits.lower, characteristic, 1),
+        size(limits.upper, characteristic, 1),
+        "–" if limits.sigma_within is None else size(limits.sigma_within, characteristic, 2),
+        size(limits.spread_upper, characteristic, 1),
+        f"{standing_words(one, review.plan.zone)}{base}{since}; for {limits.n} a check",
+    ]
+
+
+def _row_of_these(one: CharacteristicReview) -> list[str]:
+    characteristic, period = one.characteristic, one.period_chart
+    if period is None:
+        return []
+    follows = characteristic.judged_by == "with_die_wear"
+    low, high, spread = (_level(each) for each in (period.lower, period.upper, period.spread_upper))
+    lower = None if low is None else lower_limit(characteristic, low)
+    return [
+        '<span class="line">of these checks</span>',
+        size(period.centre, characteristic, 1),
+        "–" if follows else size(lower, characteristic, 1),
+        "–" if follows else size(high, characteristic, 1),
+        size(period.sigma_within, characteristic, 2),
+        size(spread, characteristic, 1),
+        f"{safe(period.method)}, {period.subgroups:,} checks"
+        + ("; none where the size follows the die" if follows else ""),
+    ]
 
 
 def _level(value: float | tuple[float, ...]) -> float | None:

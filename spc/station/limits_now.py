@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from spc.shop import Characteristic, ControlLimits
+from spc.shop.layouts import MAGNITUDES
 from spc.station.context import CheckContext
 from spc.station.priors import tolerance_um
 from spc.station.provisional import in_force
@@ -11,7 +12,7 @@ from spc.station.state import ChartState
 from spc.statistics import control_factors
 from spc.wear import Forecast, WearBelief
 
-__all__ = ["Limits", "limits_now"]
+__all__ = ["Limits", "limits_now", "lower_limit"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,8 @@ def limits_now(
 
     They follow the die where the plan says so and a check of this set came before; else they are the
     chart's own; None where none stand yet. A forecast less sure than the tolerance is wide (after a
-    re-mounting, at first) is no limit: the tolerance judges alone until the model knows more.
+    re-mounting, at first) is no limit: the tolerance judges alone until the model knows more. The lower
+    limit of a magnitude, which is never below 0, ends at 0.
     """
     unit_um = characteristic.um_per_unit
     follows = characteristic.judged_by == "with_die_wear" and belief is not None and belief.checks > 0
@@ -48,7 +50,7 @@ def limits_now(
         if 2.0 * width * unit_um > tolerance_um(characteristic):
             return None
         spread = control_factors(n).D2 * sigma / unit_um if n > 1 and chart.spread.df >= 8 else None
-        return Limits(centre, centre - width, centre + width, spread, "forecast")
+        return Limits(centre, lower_limit(characteristic, centre - width), centre + width, spread, "forecast")
     stands: ControlLimits | None = in_force(characteristic, chart)
     if stands is None or (
         characteristic.judged_by == "with_die_wear" and context.age is not None and not follows
@@ -56,4 +58,10 @@ def limits_now(
         return None
     width = 3.0 * stands.sigma_within / math.sqrt(n)
     spread = control_factors(n).D2 * stands.sigma_within if n > 1 else None
-    return Limits(stands.centre, stands.centre - width, stands.centre + width, spread, stands.standing)
+    lower = lower_limit(characteristic, stands.centre - width)
+    return Limits(stands.centre, lower, stands.centre + width, spread, stands.standing)
+
+
+def lower_limit(characteristic: Characteristic, limit: float) -> float:
+    """Return a lower control limit that the size can reach: 0 where a magnitude's would lie below."""
+    return max(limit, 0.0) if characteristic.kind in MAGNITUDES else limit

@@ -7,6 +7,7 @@ from spc.errors import Refused
 from spc.shop import Characteristic
 from spc.shop.limits import ControlLimits
 from spc.station.context import chart_key
+from spc.station.limits_now import lower_limit
 from spc.station.provisional import TRIAL_SUBGROUPS, in_force
 from spc.station.review_records import LimitsInForce
 from spc.station.state import StreamState
@@ -40,7 +41,7 @@ def limits_at_end(
         return None, (
             f"No limits yet: they are set from {TRIAL_SUBGROUPS} good hourly checks, and there are {good}."
         )
-    return _fixed(stands, usual_pieces(points) or characteristic.subgroup_size), ""
+    return _fixed(characteristic, stands, usual_pieces(points) or characteristic.subgroup_size), ""
 
 
 def period_chart(subgroups: Sequence[Sequence[float]]) -> ShewhartLimits | None:
@@ -87,7 +88,7 @@ def _following(last: CheckPoint) -> LimitsInForce:
     )
 
 
-def _fixed(stands: ControlLimits, n: int) -> LimitsInForce:
+def _fixed(characteristic: Characteristic, stands: ControlLimits, n: int) -> LimitsInForce:
     chart = limits_from_sigma(stands.centre, stands.sigma_within, n, "xbar_r" if n > 1 else "individuals")
     lower, upper, spread = (
         each if isinstance(each, float) else each[0]
@@ -96,7 +97,7 @@ def _fixed(stands: ControlLimits, n: int) -> LimitsInForce:
     return LimitsInForce(
         standing=stands.standing,
         centre=stands.centre,
-        lower=lower,
+        lower=lower_limit(characteristic, lower),
         upper=upper,
         spread_upper=spread if n > 1 else None,
         sigma_within=stands.sigma_within,
