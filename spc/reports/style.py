@@ -1,6 +1,6 @@
 """The look of paper: our own colours and type on a white A4 sheet, page x of y by CSS, no outside request."""
 
-from spc.drawing.theme import FONT, theme
+from spc.drawing.theme import FONT, Theme, theme
 
 __all__ = ["page_style"]
 
@@ -15,13 +15,23 @@ def page_style(running_head: str) -> str:
     """
     colours = theme("light")
     head = running_head.replace("\\", "").replace('"', "'").replace("<", "").replace("\n", " ")
-    return f"""
+    return "\n".join(("", _page(head, colours), _text(colours), _tables(colours), _blocks(colours), ""))
+
+
+def _page(head: str, colours: Theme) -> str:
+    """The A4 page with its running head and foot."""
+    return f"""\
 @page {{ size: A4; margin: 17mm 15mm 15mm 15mm;
   @top-left {{ content: "{head}"; font: 8pt {FONT}; color: {colours.quiet}; }}
   @bottom-left {{ content: "Statistics only: releases no parts, sends no settings.";
     font: 8pt {FONT}; color: {colours.quiet}; }}
   @bottom-right {{ content: "page " counter(page) " of " counter(pages); font: 8pt {FONT};
-    color: {colours.quiet}; }} }}
+    color: {colours.quiet}; }} }}"""
+
+
+def _text(colours: Theme) -> str:
+    """Type, headings and paragraphs."""
+    return f"""\
 * {{ box-sizing: border-box; }}
 html {{ -webkit-print-color-adjust: exact; print-color-adjust: exact; }}
 body {{ margin: 0 auto; max-width: 190mm; padding: 8mm 5mm; background: #ffffff; color: {colours.ink};
@@ -35,7 +45,12 @@ p {{ margin: 1mm 0 2mm; }}
 .quiet {{ color: {colours.quiet}; }}
 .small {{ font-size: 8pt; line-height: 1.3; }}
 .review + .review {{ break-before: page; }}
-.fresh {{ break-before: page; border-top: 0; padding-top: 0; margin-top: 0; }}
+.fresh {{ break-before: page; border-top: 0; padding-top: 0; margin-top: 0; }}"""
+
+
+def _tables(colours: Theme) -> str:
+    """Facts side by side, and tables."""
+    return f"""\
 .facts {{ display: grid; grid-template-columns: 30mm 1fr; gap: 0.6mm 4mm; margin: 3mm 0 4mm; }}
 .facts dt {{ color: {colours.quiet}; }} .facts dd {{ margin: 0; }}
 table {{ border-collapse: collapse; width: 100%; margin: 1mm 0 2mm; font-variant-numeric: tabular-nums; }}
@@ -45,7 +60,12 @@ th {{ text-align: left; font-weight: normal; color: {colours.quiet}; font-size: 
   vertical-align: bottom; border-bottom: 0.8pt solid {colours.quiet}; padding: 0.6mm 2.5mm 0.6mm 0; }}
 td {{ vertical-align: top; border-bottom: 0.5pt solid {colours.faint}; padding: 0.45mm 2.5mm 0.45mm 0; }}
 .n {{ text-align: right; }} td.n {{ white-space: nowrap; }}
-.bold {{ font-weight: bold; }}
+.bold {{ font-weight: bold; }}"""
+
+
+def _blocks(colours: Theme) -> str:
+    """Counts, answers, pictures, cautions, and the place to sign."""
+    return f"""\
 .counts {{ display: flex; flex-wrap: wrap; gap: 2mm 3mm; margin: 2mm 0 3mm; padding: 0; list-style: none; }}
 .counts li {{ flex: 1 1 26mm; border-left: 2.4pt solid {colours.faint}; padding: 0 0 0 2.5mm; }}
 .counts b {{ display: block; font-size: 15pt; line-height: 1.2; font-weight: bold; }}
@@ -60,5 +80,4 @@ figure > svg {{ width: 100%; height: auto; display: block; }}
 figcaption {{ color: {colours.quiet}; font-size: 8.5pt; }}
 .caution {{ border: 0.8pt solid {colours.quiet}; padding: 2mm 3mm; margin: 4mm 0; break-inside: avoid; }}
 .sign {{ display: grid; grid-template-columns: repeat(3, 1fr); gap: 8mm; margin-top: 14mm; break-inside: avoid; }}
-.sign div {{ border-top: 0.8pt solid {colours.ink}; padding-top: 1mm; color: {colours.quiet}; font-size: 8.5pt; }}
-"""
+.sign div {{ border-top: 0.8pt solid {colours.ink}; padding-top: 1mm; color: {colours.quiet}; font-size: 8.5pt; }}"""
