@@ -29,7 +29,16 @@ KEYS = [
     "normality",
     "honest",
     "warning",
+    "why",
+    "fit",
+    "fallout_interval_ppm",
+    "over_time",
+    "order",
+    "honest_first",
+    "words",
+    "requirement",
 ]
+"""Those of the contract first, then what stands beside them."""
 INDICES = ("cp", "cpk", "pp", "ppk", "cpm")
 
 
@@ -70,11 +79,15 @@ def test_pooled_deviations_where_they_are_asked_for(spc: Terminal) -> None:
 
 
 def test_gear_diameters_warn_that_normal_is_doubtful(spc: Terminal) -> None:
-    answer = capability(spc, "--lower", 0.97, "--upper", 1.03, file=GEARS)
+    answer = capability(spc, "--lower", 0.97, "--upper", 1.03, "--model", "normal", file=GEARS)
     assert answer["sigma_overall"] == pytest.approx(0.6278908e-2, abs=5e-9)  # printed from single precision
     assert answer["normality"]["anderson_darling"] == pytest.approx(1.457952, abs=5e-7)
     assert answer["normality"]["p"] == pytest.approx(0.000864, abs=5e-7)
     assert "The normal model is doubtful (p = 0.00086 for 100 pieces" in answer["warning"]
+    chosen = capability(spc, "--lower", 0.97, "--upper", 1.03, file=GEARS)
+    assert chosen["model"] == "normal"
+    assert "100 pieces contradict it (p = 0.00086)" in chosen["why"]
+    assert chosen["why"] in chosen["warning"]
 
 
 def test_one_limit_leaves_out_what_needs_two(spc: Terminal) -> None:
@@ -96,10 +109,15 @@ def test_a_magnitude_has_no_lower_limit_at_its_natural_zero(spc: Terminal) -> No
     file = spc.folder / "runout.csv"
     rows = ["x1,x2,x3", *(f"{8 + k % 4},{9 + k % 3},{7 + k % 5}" for k in range(20))]
     file.write_text("\n".join(rows), encoding="utf-8")
-    answer = capability(spc, "--lower", 0, "--upper", 25, "--kind", "runout", file=file)
+    asked = ("--lower", 0, "--upper", 25, "--kind", "runout")
+    answer = capability(spc, *asked, "--model", "normal", file=file)
     assert answer["cp"] is None
     assert answer["cpk"]["estimate"] > 1
-    assert "Runout cannot fall below 0" in answer["warning"]
+    assert "Runout cannot fall below 0, so the normal model fits it badly" in answer["warning"]
+    chosen = capability(spc, *asked, file=file)
+    assert chosen["model"] != "normal"
+    assert chosen["pp"] is None
+    assert "only the upper index counts" in chosen["warning"]
 
 
 def test_few_pieces_are_taken_on_trust_and_nothing_is_nan(spc: Terminal) -> None:
@@ -133,7 +151,7 @@ def test_the_table_carries_interval_and_number_of_pieces(spc: Terminal) -> None:
         ("--upper 74.05 --target 75", "the target lies outside the limits"),
         ("--upper nan", "the number is not finite"),
         ("--upper 74.05 --confidence 1.5", "the confidence is out of range"),
-        ("--upper 74.05 --model weibull", "Allowed: auto or normal."),
+        ("--upper 74.05 --minimum 0", "the required index is not above 0"),
         ("--upper 74.05 --kind visual", "a look has no capability index"),
     ],
 )
