@@ -4,6 +4,7 @@ import argparse
 
 from spc.cli.parsing import CommandParser, Commands, add_number, command
 from spc.cli.saying import complain_of, say_json, say_rows
+from spc.cli.size_travel import add_travel
 from spc.errors import Refused
 
 __all__ = ["add_to"]
@@ -16,12 +17,13 @@ def add_to(commands: Commands) -> None:
     parser = command(
         commands,
         "size",
-        does="work out sizes from gauge readings: over pins, over wires, straightness",
+        does="work out sizes from gauge readings: over pins, over wires, travel, straightness",
         example="  spc size over-pin --module 1 --teeth 24 --pressure-angle 30 --tooth-thickness 1.5 --pin 1.9",
     )
     kinds = parser.add_subparsers(metavar="what", required=True, title="what is gauged")
     _add_over_pin(kinds)
     _add_over_wire(kinds)
+    add_travel(kinds)
     _add_straightness(kinds)
 
 

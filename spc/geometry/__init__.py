@@ -2,6 +2,9 @@
 
 from spc.geometry.ball_groove import BallGroove, OverBalls, groove_from_over_balls, over_balls
 from spc.geometry.best_pin import best_pin_mm
+from spc.geometry.blank import Blank, spline_blank, thread_blank, worm_blank
+from spc.geometry.bow import Bow, bow_from_run_out, bow_from_turn, bow_of_radius
+from spc.geometry.flank_wear import FlankWear, wear_over_balls, wear_over_pins, wear_over_wires
 from spc.geometry.inch_spline import inch_pin_mm, inch_spline, inch_tolerances
 from spc.geometry.involute import inverse_involute, involute
 from spc.geometry.involute_teeth import InvoluteTeeth
@@ -11,11 +14,15 @@ from spc.geometry.metric_thread_limits import MetricThreadLimits, metric_thread_
 from spc.geometry.nominal_lead import DepthDeviation, NominalLead, depth_deviation, nominal_lead
 from spc.geometry.over_pins import OverPins, over_pins, thickness_from_over_pins
 from spc.geometry.over_wires import OverWires, best_wire_mm, over_wires, pitch_diameter_over_wires
+from spc.geometry.pitch_deviation import PitchDeviations, pitch_deviations
+from spc.geometry.slide_change import SlideChange, over_pin_change_mm, slide_changes
 from spc.geometry.slide_gain import SlideGain, first_slide_gain, involute_gain
 from spc.geometry.span import Span, best_span_teeth, span_over_teeth, thickness_from_span
 from spc.geometry.spline_limits import OverPinLimits, SplineLimits, over_pin_limits
+from spc.geometry.start_angle import StartAngles, angle_from, start_angles
 from spc.geometry.straightness import Straightness, straightness
 from spc.geometry.temperature import STEEL_PER_K, SizeAt20, size_at_20
+from spc.geometry.thickness_uncertainty import ThicknessUncertainty, thickness_uncertainty
 from spc.geometry.travel import Travel, travel
 from spc.geometry.travel_grade import JudgedGrade, TravelGrade, travel_grade
 from spc.geometry.travel_tolerances import (
@@ -25,6 +32,7 @@ from spc.geometry.travel_tolerances import (
     readings_needed,
     travel_tolerances,
 )
+from spc.geometry.warm_gauging import WarmUncertainty, warm_notice, warm_uncertainty
 from spc.geometry.wire_contact import resting_radius_mm
 from spc.geometry.worm import Worm
 from spc.geometry.worm_over_wires import WormOverWires, worm_over_wires, worm_thickness_over_wires
@@ -91,4 +99,29 @@ __all__ = [
     "WormOverWires",
     "worm_over_wires",
     "worm_thickness_over_wires",
+    "Blank",
+    "spline_blank",
+    "thread_blank",
+    "worm_blank",
+    "Bow",
+    "bow_from_run_out",
+    "bow_from_turn",
+    "bow_of_radius",
+    "FlankWear",
+    "wear_over_balls",
+    "wear_over_pins",
+    "wear_over_wires",
+    "PitchDeviations",
+    "pitch_deviations",
+    "SlideChange",
+    "over_pin_change_mm",
+    "slide_changes",
+    "StartAngles",
+    "angle_from",
+    "start_angles",
+    "ThicknessUncertainty",
+    "thickness_uncertainty",
+    "WarmUncertainty",
+    "warm_notice",
+    "warm_uncertainty",
 ]

@@ -21,11 +21,15 @@ AGAINST_PROFILED_DIE = {
     "groove_depth": -0.5,
     "wall_thickness": 0.5,
 }
-AGAINST_PLAIN_DIE = AGAINST_PROFILED_DIE | {
+AGAINST_PLAIN_DIE = {
+    "diameter": 2.0,
+    "over_wire_diameter": 2.0,
     "over_ball_diameter": 2.0,
+    "crest_diameter": 0.0,
     "groove_depth": -1.0,
     "wall_thickness": 1.0,
 }
+OVER_PIN_SHARE = {"profiled": 1.0, "plain": 2.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +87,10 @@ def first_slide_gain(
     Between two profiled dies each die moves half the closing of the centres, so diameters of the root
     follow 1:1, and so do sizes over wires and balls, because the groove is carried inward as it is. A depth
     counts one side only: half. The crest rises about 1:1 while it is open and stops when the die root is
-    full. Against a plain die the profiled die alone sinks in: depth and wall follow 1:1, a size over balls
-    about 2:1. Without the geometry of the teeth a size over pins starts at 0.9. Machine spring takes up to
-    a fifth off all of these; the record of slide moves will say how much.
+    full. Against a plain die, which carries the crests and keeps them where they are, the profiled die alone
+    sinks in: depth and wall follow 1:1, the root and every size gauged in the groove about 2:1. Without
+    the geometry of the teeth a size over pins starts at 0.9. Machine spring takes up to a fifth off all of
+    these; the record of slide moves will say how much.
     """
     sides = chosen("slides", slides, {"one": 1.0, "two": 2.0})
     table = chosen(
@@ -94,7 +99,7 @@ def first_slide_gain(
     if kind == "over_pin_diameter":
         known = over_pin_gain is not None
         method = "sin(pressure angle) / sin(angle at the pin)" if known else "0.9, usual for splines"
-        gain = OVER_PIN_UNKNOWN if over_pin_gain is None else over_pin_gain
+        gain = OVER_PIN_SHARE[opposite_die] * (OVER_PIN_UNKNOWN if over_pin_gain is None else over_pin_gain)
     else:
         gain = chosen("kind of characteristic set by the slide", kind, table)
         method = f"geometry of the groove against a {opposite_die} die"

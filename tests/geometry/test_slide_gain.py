@@ -31,11 +31,11 @@ def test_gain_is_what_thinner_teeth_read_less(count: int, angle: float, helix: f
 @pytest.mark.parametrize(
     ("kind", "profiled", "plain"),
     [
-        ("over_pin_diameter", 0.9, 0.9),
-        ("over_wire_diameter", 1.0, 1.0),
+        ("over_pin_diameter", 0.9, 1.8),
+        ("over_wire_diameter", 1.0, 2.0),
         ("over_ball_diameter", 1.0, 2.0),
-        ("diameter", 1.0, 1.0),
-        ("crest_diameter", -1.0, -1.0),
+        ("diameter", 1.0, 2.0),
+        ("crest_diameter", -1.0, 0.0),
         ("groove_depth", -0.5, -1.0),
         ("wall_thickness", 0.5, 1.0),
     ],
