@@ -6,7 +6,7 @@ from dataclasses import fields
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
-from spc.cli.capability_notes import natural_limit, without_natural_limit
+from spc.cli.capability_notes import model_words, natural_limit, without_natural_limit
 
 if TYPE_CHECKING:
     from spc.statistics import Estimate, ModelCapability, Requirement
@@ -149,7 +149,7 @@ def _indices(found: "ModelCapability") -> dict[str, Any]:
 def _untested(found: "ModelCapability") -> str:
     if found.fit is None or found.fit.p is not None:
         return ""
-    return f"Too few pieces to test the {found.model.name.replace('_', ' ')} model: it is taken on trust."
+    return f"Too few pieces to test the {model_words(found.model.name)} model: it is taken on trust."
 
 
 def _quantiles(found: "NormalQuantiles") -> dict[str, float]:
@@ -181,9 +181,12 @@ def _over_time(found: "ModelCapability") -> dict[str, Any] | None:
     seen, without = found.over_time, found.without_trend
     if seen is None:
         return None
+    means = MEANINGS[seen.model]
+    if seen.model == "A1" and found.plain is None:  # few pieces seldom contradict what their kind settles
+        means = "level and spread stand still"
     return {
         "model": seen.model,
-        "means": MEANINGS[seen.model],
+        "means": means,
         "location": seen.location,
         "spread": seen.spread,
         "words": seen.words,

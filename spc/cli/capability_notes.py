@@ -5,11 +5,12 @@ import argparse
 from spc.errors import Refused
 from spc.shop.layouts import MAGNITUDES
 
-__all__ = ["MODELS", "natural_limit", "without_natural_limit"]
+__all__ = ["MODELS", "model_words", "natural_limit", "without_natural_limit"]
 
 MODELS = ("auto", "normal", "half_normal", "folded_normal", "rayleigh", "weibull", "lognormal", "empirical")
 """Words of `--model`."""
 _FROM_ZERO = ("half_normal", "folded_normal", "rayleigh", "weibull", "lognormal")
+_SPOKEN = {"half_normal": "half-normal", "rayleigh": "Rayleigh", "weibull": "Weibull"}
 
 
 def without_natural_limit(arguments: argparse.Namespace) -> float | None:
@@ -25,7 +26,7 @@ def without_natural_limit(arguments: argparse.Namespace) -> float | None:
 def natural_limit(arguments: argparse.Namespace, model: str) -> str:
     """Say what a natural limit of 0 does to the indices; empty where there is none."""
     magnitude = arguments.kind in MAGNITUDES
-    what = arguments.kind.replace("_", " ").capitalize() if magnitude else f"The {_words(model)} model"
+    what = arguments.kind.replace("_", " ").capitalize() if magnitude else f"The {model_words(model)} model"
     if magnitude and model == "normal":
         return (
             f"{what} cannot fall below 0, so the normal model fits it badly where the mean is within three "
@@ -44,5 +45,12 @@ def _is_natural(arguments: argparse.Namespace) -> bool:
     return arguments.kind in MAGNITUDES or arguments.model in _FROM_ZERO
 
 
-def _words(model: str) -> str:
-    return model.replace("_", " ")
+def model_words(model: str) -> str:
+    """Write a word of `--model` as a person does.
+
+    Examples
+    --------
+    >>> model_words("half_normal"), model_words("rayleigh")
+    ('half-normal', 'Rayleigh')
+    """
+    return _SPOKEN.get(model, model.replace("_", " "))

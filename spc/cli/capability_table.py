@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from spc.cli.capability_notes import model_words
 from spc.cli.figures import decimals_for, fixed
 from spc.cli.limits_table import subject
 from spc.cli.saying import say, say_rows
@@ -23,10 +24,10 @@ def tell(answer: Mapping[str, Any], notes: Sequence[str], read: SubgroupsRead, c
     say()
     _say_indices(answer, share)
     say()
-    if answer["why"] not in notes:
-        say(f"Model: {answer['why']}")
+    say(f"Model: {answer['why']}")
     for note in notes:
-        say(_shortened(note, answer["over_time"]))
+        if note != answer["why"]:
+            say(_shortened(note, answer["over_time"]))
     if answer["over_time"] is not None and answer["over_time"]["without_slope"] is not None:
         say(_without_slope(answer["over_time"]["without_slope"]))
     if answer["requirement"] is not None:
@@ -35,7 +36,7 @@ def tell(answer: Mapping[str, Any], notes: Sequence[str], read: SubgroupsRead, c
 
 
 def _rows(answer: Mapping[str, Any]) -> list[tuple[str, str]]:
-    model, seen = answer["model"].replace("_", " "), answer["over_time"]
+    model, seen = model_words(answer["model"]), answer["over_time"]
     digits = decimals_for(min(answer["sigma_within"], answer["sigma_overall"]))
     by = "as counted" if model == "empirical" else f"by the {model} model"
     return [
@@ -84,9 +85,10 @@ def _say_indices(answer: Mapping[str, Any], share: str) -> None:
     first, second = f"{share} interval", "if checks wander"
     if answer["honest_first"]:
         first, second = f"{share} interval, checks wander", "if pieces did not depend on their check"
+    last = ("cp", "cpk") if answer["words"] == "performance" else ()
     width = max(16, len(first))
     say(f"{'':<5}  {'':>5}   {first:<{width}}   {second}")
-    for key, name in _NAMES.items():
+    for key, name in sorted(_NAMES.items(), key=lambda each: each[0] in last):
         if answer.get(key) is not None:
             columns = [_interval(answer[key]), _interval(answer["honest"].get(key))]
             one, two = reversed(columns) if answer["honest_first"] else columns
@@ -119,11 +121,12 @@ def _without_slope(without: Mapping[str, Any]) -> str:
 
 def _meaning(answer: Mapping[str, Any], share: str) -> str:
     """Say what may be promised: the lower end, not the estimate."""
-    low = (answer["honest"]["ppk"] or answer["ppk"])["low"]
+    ends = [each["low"] for each in (answer["ppk"], answer["honest"]["ppk"]) if each is not None]
+    low = None if None in ends else min(ends)
     shown = f"nothing better than {low:.2f}" if low is not None and low > 0.0 else "nothing"
     found = f"With {answer['n']} pieces Ppk is {answer['ppk']['estimate']:.2f}; at {share} {shown} may be"
     if answer["words"] == "capability":
         return f"{found} promised for it."
     moved = answer["over_time"] is not None or answer["order"]
-    why = "the process did not stand still" if moved else "too few checks show that it stands still"
+    why = "the process did not stand still" if moved else "too few checks to show that it stands still"
     return f"{found} claimed for these pieces, and none of it promised for the next ones: {why}."

@@ -105,6 +105,7 @@ def test_straightness_gets_the_folded_normal_model_and_says_why(spc: Terminal, s
     assert "Model: folded normal by convention for straightness" in table
     assert "by the folded normal model" in table
     assert "Cpk" not in table
+    assert "pieces are normal" not in table
 
 
 @pytest.mark.parametrize(
@@ -164,7 +165,13 @@ def test_a_few_checks_that_are_not_normal_have_no_honest_interval(spc: Terminal)
     assert answer["over_time"] is None
     said = spc("capability", "--readings", file, "--upper", 10, "--kind", "runout")
     assert said.code == 0
-    assert said.out.splitlines()[-1].endswith("too few checks show that it stands still.")
+    assert said.out.splitlines()[-1].endswith("too few checks to show that it stands still.")
+
+
+def test_too_few_pieces_promise_nothing_without_a_formula(spc: Terminal, straightness: Path) -> None:
+    said = spc("capability", "--readings", straightness, "--upper", 0.05, "--model", "empirical")
+    assert "none of 125 pieces; up to" in said.out  # 3/n and more: common practice, no source
+    assert "at 95 % nothing may be promised" in said.out.splitlines()[-1]
 
 
 @pytest.mark.parametrize("model", ["weibull", "lognormal"])
