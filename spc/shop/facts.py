@@ -135,7 +135,16 @@ class Annulled:
 
 @dataclass(frozen=True, slots=True)
 class LimitsSigned:
-    """Somebody stands for the control limits of a characteristic on a machine."""
+    """Somebody stands for the control limits of a characteristic on a machine.
+
+    Attributes
+    ----------
+    excluded : tuple of (check id, reason)
+        Checks of the first phase that were left out of these limits.
+    period_from, period_to : datetime or None
+        Times of the first and the last check of the first phase; None where provisional limits were signed
+        as they stood.
+    """
 
     time: datetime
     machine: str
@@ -147,6 +156,9 @@ class LimitsSigned:
     subgroups: int
     by: str
     reason: str = ""
+    excluded: tuple[tuple[int, str], ...] = ()
+    period_from: datetime | None = None
+    period_to: datetime | None = None
 
     @property
     def order(self) -> int:

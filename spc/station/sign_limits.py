@@ -1,16 +1,18 @@
 """Sign control limits: a person stands for them, and the record keeps who, when and why."""
 
+from collections.abc import Mapping
 from datetime import datetime
 
-from spc.errors import Refused
+from spc.errors import Refusal, Refused
 from spc.shop import LimitsSigned
 from spc.station.check_in import known_plan
 from spc.station.context import chart_key
+from spc.station.first_phase import first_phase
 from spc.station.kept import new_fact
 from spc.station.refold import present_state, refold
-from spc.store import Position, Store
+from spc.store import Desk, Position, Store
 
-__all__ = ["sign_limits"]
+__all__ = ["sign_first_phase", "sign_limits"]
 
 
 def sign_limits(
@@ -23,8 +25,7 @@ def sign_limits(
     Refused
         No name, an unknown characteristic, or no provisional limits yet (twenty good subgroups are needed).
     """
-    if not by.strip():
-        raise Refused.one("limits are signed by a person", column="by", do="give a name")
+    _by_a_person(by)
     with store.writing(part) as desk:
         plan = known_plan(desk, part)
         names = [each.name for each in plan.gauged]
@@ -53,6 +54,81 @@ def sign_limits(
             by,
             reason,
         )
-        stored = desk.append([new_fact(fact, by=by, reason=reason)])[0]
-        refold(desk, part, Position(stored.time, stored.rank, 0))
+        _keep(desk, fact)
     return fact
+
+
+def sign_first_phase(
+    store: Store,
+    part: str,
+    machine: str,
+    characteristic: str,
+    *,
+    from_time: datetime | None,
+    to_time: datetime | None,
+    excluded: Mapping[int, str],
+    by: str,
+    at: datetime,
+    reason: str,
+) -> LimitsSigned:
+    """Sign the limits of a first phase; they judge from now on, and the record keeps what was left out.
+
+    Parameters
+    ----------
+    from_time, to_time, excluded :
+        As for `first_phase`, which computes them again here from the record as it is now.
+    reason : str
+        Why these limits.
+
+    Raises
+    ------
+    Refused
+        No name, no reason, or anything that `first_phase` refuses.
+    """
+    missing = [
+        Refusal(f"limits are signed by a person{says}", column=column, do=do)
+        for column, text, says, do in (
+            ("by", by, "", "give a name"),
+            ("reason", reason, " who says why", "say why these limits and why now"),
+        )
+        if not text.strip()
+    ]
+    if missing:
+        raise Refused(missing)
+    with store.writing(part) as desk:
+        phase = first_phase(
+            desk,
+            known_plan(desk, part),
+            machine,
+            characteristic,
+            from_time=from_time,
+            to_time=to_time,
+            excluded=excluded,
+        )
+        fact = LimitsSigned(
+            at,
+            machine,
+            part,
+            characteristic,
+            phase.limits.centre,
+            phase.limits.sigma_within,
+            phase.n,
+            phase.limits.subgroups,
+            by.strip(),
+            reason.strip(),
+            tuple((each.check_id, each.excluded) for each in phase.checks if each.excluded),
+            phase.checks[0].time,
+            phase.checks[-1].time,
+        )
+        _keep(desk, fact)
+    return fact
+
+
+def _by_a_person(by: str) -> None:
+    if not by.strip():
+        raise Refused.one("limits are signed by a person", column="by", do="give a name")
+
+
+def _keep(desk: Desk, fact: LimitsSigned) -> None:
+    stored = desk.append([new_fact(fact, by=fact.by, reason=fact.reason)])[0]
+    refold(desk, fact.part, Position(stored.time, stored.rank, 0))
