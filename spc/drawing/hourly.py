@@ -155,6 +155,13 @@ def _events(_: list[Row], history: CharacteristicHistory, axis: Axis, colours: T
 
 
 def _no_room(events: int) -> str:
+    """Say how many events stand there without words.
+
+    Examples
+    --------
+    >>> _no_room(1)
+    '1 older event has no room here; a shorter stretch shows it.'
+    """
     if events == 1:
         return "1 older event has no room here; a shorter stretch shows it."
     return f"{events:,} older events have no room here; a shorter stretch shows them."

@@ -53,7 +53,13 @@ def move_sentence(correction: Correction, machine: Machine, plan: Plan) -> str:
 
 
 def held_back(contain: Contain) -> str:
-    """Say which pieces to hold back."""
+    """Say which pieces to hold back.
+
+    Examples
+    --------
+    >>> held_back(Contain(12_605, 13_845, 1_240))
+    'Hold back the 1,240 pieces after counter 12,605 up to and with 13,845'
+    """
     if contain.pieces is None:
         return "Hold back all pieces made since the last good check"
     return (

@@ -69,6 +69,23 @@ def test_a_dropped_file_is_shown_before_it_is_saved(shop: Station, run_page: Run
     assert "Saved: 3 new values" in words(page)
 
 
+def test_a_file_with_a_die_change_may_begin_before_it(run_page: RunPage) -> None:
+    """The record knows that D-07 was on since 05:50: what was made before the file's D-08 is no stranger."""
+    page = run_page("take_file:take_file_page")
+    rows = ["time,machine,part,characteristic,piece,value,counter"]
+    rows += [
+        "2026-03-02T08:30:00,R1,P-31,over_pin,1,31.251,700",
+        "2026-03-02T05:00:00,R1,P-31,over_pin,1,31.251,9",
+    ]
+    events = "time,machine,part,event,value\n2026-03-02T08:50:00,R1,P-31,die_set_mounted,D-08\n"
+    page.file_uploader[0].upload("cell.csv", "\n".join(rows).encode())
+    page.file_uploader[1].upload("events.csv", events.encode()).run()
+    says = words(page)
+    assert "R1 gets its first die set only at 2026-03-02T05:50:00" in says
+    assert "of 3" in says
+    assert "08:50" not in says.split("Can be taken")[0].split("Not taken")[-1]
+
+
 def test_a_file_that_is_no_table_is_refused_in_words(run_page: RunPage) -> None:
     page = run_page("take_file:take_file_page")
     page.file_uploader[0].upload("photo.csv", bytes(range(256))).run()
