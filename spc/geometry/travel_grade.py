@@ -132,9 +132,17 @@ def judge(found: Travel, allowed: TravelTolerances) -> JudgedGrade:
         if tolerance.value is None:
             unknown.append(f"tolerance of the {name} is not known")
         elif abs(value) > tolerance.value + ROUNDING:
-            too_much.append(f"{name} {value:.2f} µm, allowed {sign}{tolerance.value:g} µm")
+            too_much.append(
+                f"{name} {above(value, tolerance.value)} µm, allowed {sign}{tolerance.value:g} µm"
+            )
     verdict = CANNOT_BE_TOLD if unknown else NOT_REACHED if too_much else REACHED
     return JudgedGrade(allowed.grade, verdict, (*too_much, *unknown), allowed)
+
+
+def above(value: float, tolerance: float) -> str:
+    """Write a value with as many decimals as it takes to see that it is above its tolerance."""
+    decimals = next(many for many in (2, 3, 4, 6, 9) if many == 9 or abs(round(value, many)) > tolerance)
+    return f"{value:.{decimals}f}"
 
 
 def cautions(found: Travel, grade: str | None, lead_mm: float | None) -> tuple[str, ...]:
