@@ -7,6 +7,7 @@ from typing import Final
 import streamlit as st
 
 from spc.pages.pick import pick_machine_and_part, plans_or_tell
+from spc.pages.review_compare import show_comparison
 from spc.pages.review_parts import show_characteristic, show_checks_due, show_rest
 from spc.pages.tell import strip, tell
 from spc.pages.the_station import the_station
@@ -51,7 +52,9 @@ def review_page() -> None:
     name = st.segmented_control(
         "Characteristic", list(named), default=next(iter(named)), required=True, key="review size"
     )
-    show_characteristic(named.get(str(name), next(iter(named.values()))))
+    shown = named.get(str(name), next(iter(named.values())))
+    show_characteristic(shown)
+    show_comparison(station, found, shown.characteristic)
     show_rest(found)
 
 

@@ -11,6 +11,8 @@ from spc.station.annul import annul
 from spc.station.answer_alarm import answer_alarm
 from spc.station.answers import answer_to
 from spc.station.check_in import check_in, known_plan
+from spc.station.compare import Comparison, compare
+from spc.station.compared_checks import ComparedBy
 from spc.station.die_board import die_board
 from spc.station.first_mounted import first_mounted
 from spc.station.history import NEWEST_CHECKS, characteristic_histories
@@ -171,6 +173,19 @@ class Station:
                 shift=shift,
                 at=at or self.now(),
             )
+
+    def compare(
+        self,
+        part: str,
+        machine: str | None,
+        characteristic: str,
+        by: ComparedBy,
+        from_time: datetime | None = None,
+        to_time: datetime | None = None,
+    ) -> Comparison:
+        """Compare shifts, machines, die sets, bar batches or people; without a machine, on all of them."""
+        with self.store.reading() as shelf:
+            return compare(shelf, known_plan(shelf, part), machine, characteristic, by, from_time, to_time)
 
     def die_board(self) -> tuple[DieBoardRow, ...]:
         """Return every machine with the die set on it."""

@@ -15,13 +15,15 @@ GAUGE_SHARE = 0.5
 """A difference on the same master of at least this share of the difference of the pieces: look at the gauge first."""
 
 
-def comparison_in_words(comparison: GroupComparison) -> str:
+def comparison_in_words(comparison: GroupComparison, *, counted: str = "checks") -> str:
     """Say which groups differ and by how much, or how large a difference could still hide.
 
     Parameters
     ----------
     comparison : GroupComparison
         From `compare_groups`.
+    counted : str
+        What the independent ones are called: "checks", or what stood in for them ("shifts worked").
 
     Returns
     -------
@@ -41,8 +43,8 @@ def comparison_in_words(comparison: GroupComparison) -> str:
     """
     shown = sorted((pair for pair in comparison.pairs if pair.shown), key=lambda pair: -abs(pair.difference))
     if not shown:
-        return _capital(_nothing_shown(comparison))
-    said = [_one(comparison, pair) for pair in shown[:MOST_PAIRS]]
+        return _capital(_nothing_shown(comparison, counted))
+    said = [_one(comparison, pair, counted) for pair in shown[:MOST_PAIRS]]
     text = " ".join(_capital(sentence) for sentence in said)
     hidden = len(shown) - len(said)
     if hidden:
@@ -52,7 +54,7 @@ def comparison_in_words(comparison: GroupComparison) -> str:
     return text
 
 
-def _one(comparison: GroupComparison, pair: PairDifference) -> str:
+def _one(comparison: GroupComparison, pair: PairDifference, counted: str) -> str:
     """Say one difference, the higher group first, with what the gauge has to do with it."""
     low, high = sorted((abs(pair.low), abs(pair.high)))
     up = pair.difference > 0.0
@@ -62,7 +64,7 @@ def _one(comparison: GroupComparison, pair: PairDifference) -> str:
     said = (
         f"{names[higher]} is {abs(pair.difference):.{digits}f} {comparison.unit} higher than {names[lower]}, "
         f"{100 * comparison.level:g} % interval {low:.{digits}f} to {high:.{digits}f} "
-        f"({checks[higher]} and {checks[lower]} checks)"
+        f"({checks[higher]} and {checks[lower]} {counted})"
     )
     return said + _about_the_gauge(comparison, pair, digits) + "."
 
@@ -87,13 +89,13 @@ def _is_the_gauge(found: MeanDifference, on_master: float, difference: float) ->
     return proven and on_master >= GAUGE_SHARE * difference
 
 
-def _nothing_shown(comparison: GroupComparison) -> str:
+def _nothing_shown(comparison: GroupComparison, counted: str) -> str:
     widest = max(comparison.pairs, key=lambda pair: max(abs(pair.low), abs(pair.high)))
     reach = max(abs(widest.low), abs(widest.high))
     digits = _decimals(widest.high - widest.low)
     names = " and ".join(comparison.names) if len(comparison.names) == 2 else f"the {len(comparison.names)}"
     return (
-        f"no difference between {names} is shown by {sum(comparison.fit.checks)} checks; one of up to "
+        f"no difference between {names} is shown by {sum(comparison.fit.checks)} {counted}; one of up to "
         f"{reach:.{digits}f} {comparison.unit} could still hide ({100 * comparison.level:g} % interval)."
     )
 
