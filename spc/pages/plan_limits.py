@@ -3,7 +3,10 @@
 import streamlit as st
 
 from spc.errors import Refused
+from spc.pages.chosen_period import chosen_period
 from spc.pages.pick import pick_machine_and_part, plans_or_tell
+from spc.pages.plan_promise import plan_promises
+from spc.pages.signed_limits import signed_limits
 from spc.pages.tell import strip, table, tell, tell_refused
 from spc.pages.the_station import the_station
 from spc.pages.words import limit_words, plain, size_words, unit_words
@@ -15,7 +18,7 @@ __all__ = ["plan_page"]
 
 
 def plan_page() -> None:
-    """Show a plan, let somebody sign its limits, and take another plan in."""
+    """Show a plan, what it promises, its limits now and before; let somebody sign, and take another plan in."""
     st.title("Plan and limits")
     station = the_station()
     told = st.session_state.pop("told", "")
@@ -31,6 +34,9 @@ def plan_page() -> None:
         plan = next(each for each in plans if each.part == part)
         _plan(plan)
         _limits(station, plan, machine)
+        chosen_period(station, plan, machine)
+        signed_limits(station, plan, machine)
+        plan_promises(station, plan, machine)
     _another_plan(station)
 
 

@@ -10,18 +10,23 @@ from spc.shop import AlarmAnswered, LimitsSigned, Plan, Verdict
 from spc.station.annul import annul
 from spc.station.answer_alarm import answer_alarm
 from spc.station.answers import answer_to
+from spc.station.chart_choice import ChartChoice, chart_choice
 from spc.station.check_in import check_in, known_plan
 from spc.station.compare import Comparison, compare
 from spc.station.compared_checks import ComparedBy
 from spc.station.die_board import die_board
 from spc.station.first_mounted import first_mounted
+from spc.station.first_phase import first_phase
+from spc.station.first_phase_records import FirstPhase
 from spc.station.history import NEWEST_CHECKS, characteristic_histories
+from spc.station.limits_history import SignedLimits, limits_history
 from spc.station.log_event import Logged, log_event
 from spc.station.operator_view import operator_view
+from spc.station.promise import CharacteristicPromise, promise
 from spc.station.refold import present_state
 from spc.station.review import review
 from spc.station.review_records import Review
-from spc.station.sign_limits import sign_limits
+from spc.station.sign_limits import sign_first_phase, sign_limits
 from spc.station.take_files import FilesTaken, Progress, take_history
 from spc.station.take_plan import plan_in_force, take_plan
 from spc.station.views import CharacteristicHistory, DieBoardRow, OperatorView
@@ -106,6 +111,70 @@ class Station:
         return sign_limits(
             self.store, part, machine, characteristic, by=by, reason=reason, at=at or self.now()
         )
+
+    def first_phase(
+        self,
+        part: str,
+        machine: str,
+        characteristic: str,
+        *,
+        from_time: datetime | None = None,
+        to_time: datetime | None = None,
+        excluded: Mapping[int, str] | None = None,
+    ) -> FirstPhase:
+        """Return the limits that the hourly checks of a period give, and which of them stand out."""
+        with self.store.reading() as shelf:
+            return first_phase(
+                shelf,
+                known_plan(shelf, part),
+                machine,
+                characteristic,
+                from_time=from_time,
+                to_time=to_time,
+                excluded=excluded,
+            )
+
+    def sign_first_phase(
+        self,
+        part: str,
+        machine: str,
+        characteristic: str,
+        *,
+        by: str,
+        reason: str,
+        from_time: datetime | None = None,
+        to_time: datetime | None = None,
+        excluded: Mapping[int, str] | None = None,
+        at: datetime | None = None,
+    ) -> LimitsSigned:
+        """Sign the limits of a first phase; they judge from now on."""
+        return sign_first_phase(
+            self.store,
+            part,
+            machine,
+            characteristic,
+            from_time=from_time,
+            to_time=to_time,
+            excluded=excluded or {},
+            by=by,
+            at=at or self.now(),
+            reason=reason,
+        )
+
+    def limits_history(self, part: str, machine: str, characteristic: str) -> tuple[SignedLimits, ...]:
+        """Return every signed set of limits of a characteristic, oldest first."""
+        with self.store.reading() as shelf:
+            return limits_history(shelf, part, machine, characteristic)
+
+    def promise(self, part: str, machine: str) -> tuple[CharacteristicPromise, ...]:
+        """Return what the plan promises for every gauged characteristic: false alarms, and a step found."""
+        with self.store.reading() as shelf:
+            return promise(shelf, known_plan(shelf, part), machine)
+
+    @staticmethod
+    def chart_choice(n: int, sigma_um: float, step_um: float, checks_between: float) -> ChartChoice:
+        """Return constants of an EWMA and a CUSUM for a wanted false-alarm rate, and how soon each finds a step."""
+        return chart_choice(n, sigma_um, step_um, checks_between)
 
     def take_history(
         self, plans: Sequence[Plan], history: HistoryRead, *, by: str = "", progress: Progress | None = None
