@@ -131,7 +131,7 @@ def compare(
         left_out=len(checks) - used,
         found=found,
         says=says,
-        remark=_IN_IT[by] if found is not None else "",
+        remark="" if found is None else _remark(by, enough),
     )
 
 
@@ -155,6 +155,16 @@ def _by_turn(checks: Sequence[ComparedCheck]) -> dict[str, dict[Turn, list[float
     return found
 
 
+def _remark(by: ComparedBy, groups: dict[str, dict[Turn, list[float]]]) -> str:
+    """What a difference holds besides; people who each work one shift of the day are that shift as well."""
+    starts = [{start for _, _, start in turns} for turns in groups.values()]
+    if by == "person" and all(len(each) == 1 for each in starts) and len(set.union(*starts)) > 1:
+        return (
+            f"{_IN_IT[by]} Each worked one shift of the day only, so people and shifts cannot be told apart."
+        )
+    return _IN_IT[by]
+
+
 def _compared(
     groups: dict[str, dict[Turn, list[float]]], by: ComparedBy, characteristic: Characteristic
 ) -> tuple[GroupComparison | None, str]:
@@ -172,4 +182,4 @@ def _compared(
     except Refused as refused:
         why = refused.refusals[0]
         return None, f"Nothing can be compared: {why.reason}. {why.do}".strip() + ("." if why.do else "")
-    return found, comparison_in_words(found, counted="shifts worked")
+    return found, comparison_in_words(found, counted="shifts worked", called=_GROUPS[by])

@@ -15,7 +15,7 @@ GAUGE_SHARE = 0.5
 """A difference on the same master of at least this share of the difference of the pieces: look at the gauge first."""
 
 
-def comparison_in_words(comparison: GroupComparison, *, counted: str = "checks") -> str:
+def comparison_in_words(comparison: GroupComparison, *, counted: str = "checks", called: str = "") -> str:
     """Say which groups differ and by how much, or how large a difference could still hide.
 
     Parameters
@@ -24,6 +24,8 @@ def comparison_in_words(comparison: GroupComparison, *, counted: str = "checks")
         From `compare_groups`.
     counted : str
         What the independent ones are called: "checks", or what stood in for them ("shifts worked").
+    called : str
+        What the groups are, in the plural ("die sets"), for a sentence about three or more of them.
 
     Returns
     -------
@@ -43,7 +45,7 @@ def comparison_in_words(comparison: GroupComparison, *, counted: str = "checks")
     """
     shown = sorted((pair for pair in comparison.pairs if pair.shown), key=lambda pair: -abs(pair.difference))
     if not shown:
-        return _capital(_nothing_shown(comparison, counted))
+        return _capital(_nothing_shown(comparison, counted, called))
     said = [_one(comparison, pair, counted) for pair in shown[:MOST_PAIRS]]
     text = " ".join(_capital(sentence) for sentence in said)
     hidden = len(shown) - len(said)
@@ -89,11 +91,15 @@ def _is_the_gauge(found: MeanDifference, on_master: float, difference: float) ->
     return proven and on_master >= GAUGE_SHARE * difference
 
 
-def _nothing_shown(comparison: GroupComparison, counted: str) -> str:
+def _nothing_shown(comparison: GroupComparison, counted: str, called: str) -> str:
     widest = max(comparison.pairs, key=lambda pair: max(abs(pair.low), abs(pair.high)))
     reach = max(abs(widest.low), abs(widest.high))
     digits = _decimals(widest.high - widest.low)
-    names = " and ".join(comparison.names) if len(comparison.names) == 2 else f"the {len(comparison.names)}"
+    names = (
+        " and ".join(comparison.names)
+        if len(comparison.names) == 2
+        else f"the {len(comparison.names)} {called}".strip()
+    )
     return (
         f"no difference between {names} is shown by {sum(comparison.fit.checks)} {counted}; one of up to "
         f"{reach:.{digits}f} {comparison.unit} could still hide ({100 * comparison.level:g} % interval)."

@@ -61,7 +61,9 @@ def test_night_is_higher_by_what_was_put_in() -> None:
 
 def test_no_difference_says_so_and_what_could_hide() -> None:
     found = worked({}).compare("P-1", "R1", "size", "shift")
-    assert found.says.startswith("No difference between the 3 is shown by 9 shifts worked; one of up to ")
+    assert found.says.startswith(
+        "No difference between the 3 shifts is shown by 9 shifts worked; one of up to "
+    )
 
 
 def test_one_shift_worked_of_each_says_nothing() -> None:
@@ -79,6 +81,7 @@ def test_people_stand_as_they_sign_and_in_the_order_of_names() -> None:
     assert [name for name, _, _ in found.groups] == ["A. Roth", "JS", "MK"]
     assert "What JS gauged is 1.8 µm higher than what MK gauged" in found.says
     assert "look at the gauge first" in found.remark
+    assert "people and shifts cannot be told apart" in found.remark
 
 
 def test_machines_are_compared_over_all_of_them() -> None:
