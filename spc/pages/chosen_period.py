@@ -8,7 +8,7 @@ import streamlit as st
 from spc.drawing.xbar_r import xbar_r_picture
 from spc.errors import Refused
 from spc.pages.look import picture, theme_name
-from spc.pages.tell import strip, table, tell_refused
+from spc.pages.tell import strip, table, tell, tell_refused
 from spc.pages.words import clock_words, plain, size_words, unit_words
 from spc.shop import Characteristic, Plan
 from spc.shop.moment import to_local, to_utc
@@ -20,6 +20,7 @@ __all__ = ["chosen_period"]
 _DAYS: Final = 28
 _LEFT_OUT: Final = "period left out"
 _REFUSED: Final = "period refused"
+_TOLD: Final = "period told"
 
 
 def chosen_period(station: Station, plan: Plan, machine: str) -> None:
@@ -29,6 +30,9 @@ def chosen_period(station: Station, plan: Plan, machine: str) -> None:
         "For the first limits after a proving run, or for new ones after a lasting change: choose days on which "
         "the process ran as it should, leave out only what has a known cause, and sign."
     )
+    told = st.session_state.pop(_TOLD, "")
+    if told:
+        tell(told)
     refused = st.session_state.pop(_REFUSED, None)
     if refused is not None:
         tell_refused(refused)
@@ -115,7 +119,9 @@ def _show(phase: FirstPhase, whole: FirstPhase | None, zone: str) -> None:
             ("Hourly checks that count", f"{len(phase.counted)}", f"{phase.n} pieces a check"),
         ]
     )
-    st.caption(" ".join(said for said in (_apart(phase), phase.remark, _follows(each)) if said))
+    st.caption(
+        " ".join(said for said in (_crossed(phase), _apart(phase), phase.remark, _follows(each)) if said)
+    )
     rows = [_row(check, each, zone) for check in phase.checks if check.says or check.excluded]
     if rows:
         crossed = [
@@ -151,6 +157,15 @@ def _apart(phase: FirstPhase) -> str:
     return f"Not taken at all: {', '.join(apart)}." if apart else ""
 
 
+def _crossed(phase: FirstPhase) -> str:
+    if len(phase.counted) == len(phase.checks):
+        return ""
+    return (
+        "A check left out here is drawn like one struck out; in the record it stands, and only these limits "
+        "do without it."
+    )
+
+
 def _follows(each: Characteristic) -> str:
     if each.judged_by != "with_die_wear":
         return ""
@@ -160,8 +175,8 @@ def _follows(each: Characteristic) -> str:
 def _leave_out(phase: FirstPhase, zone: str) -> None:
     each = phase.characteristic
     named = {
-        check.check_id: f"{clock_words(check.time, zone)} · mean {size_words(check.mean, each, 1)}"
-        + (" · stands out" if check.says else "")
+        check.check_id: ("stands out: " if check.says else "")
+        + f"{clock_words(check.time, zone)} · mean {size_words(check.mean, each, 1)}"
         for check in (*phase.outside, *(one for one in phase.counted if not one.says))
     }
     columns = st.columns([4, 5, 2], vertical_alignment="bottom")
@@ -205,4 +220,4 @@ def _sign(asked: _Asked) -> None:
     _forget()
     st.session_state["period reason"] = ""
     said = f"Signed: the limits of {plain(asked.name).lower()} on {asked.machine}, by {by.strip()}."
-    st.session_state["told"] = f"{said} They judge from now on."
+    st.session_state[_TOLD] = f"{said} They judge from now on."

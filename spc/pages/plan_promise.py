@@ -81,14 +81,21 @@ def _tell_choice(choice: ChartChoice) -> None:
         [
             offer.name,
             offer.constants,
-            f"{offer.in_control.mean_points:,.0f} checks",
-            f"{offer.step.mean_points:.1f} checks",
-            f"{offer.step.within(0.95)} checks",
+            f"{offer.in_control.mean_points:,.0f}",
+            f"{offer.step.mean_points:.1f}",
+            f"{offer.step.within(0.95)}",
         ]
         for offer in choice.offers
     ]
     table(
-        ["Chart", "Constants", "Between false alarms", "Finds it after, on average", "95 of 100 within"], rows
+        [
+            "Chart",
+            "Constants",
+            "Checks between false alarms",
+            "Checks until found, on average",
+            "95 of 100 within",
+        ],
+        rows,
     )
     st.write(choice.says)
     st.caption(

@@ -69,7 +69,7 @@ def first_phase(
     limits = _limits(counted, several)
     n = _usual([point.n for point in counted])
     for_n = limits_from_sigma(limits.centre, limits.sigma_within, n, limits.chart)
-    said = what_stands_out(taken, counted, limits)
+    said = what_stands_out(history.characteristic, taken, counted, limits)
     return FirstPhase(
         part=plan.part,
         machine=machine,

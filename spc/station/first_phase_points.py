@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
+from spc.shop import Characteristic
 from spc.station.first_phase_records import PhaseCheck
 from spc.station.limits_now import lower_limit
 from spc.station.views import CharacteristicHistory, CheckPoint
@@ -12,36 +13,47 @@ from spc.statistics import (
     ShewhartLimits,
     chart_signals,
     limits_from_sigma,
-    points_beyond,
 )
 
 __all__ = ["drawn_with", "one_level", "phase_check", "what_stands_out"]
 
 
 def what_stands_out(
-    taken: list[CheckPoint], counted: list[CheckPoint], limits: ShewhartLimits
+    characteristic: Characteristic,
+    taken: list[CheckPoint],
+    counted: list[CheckPoint],
+    limits: ShewhartLimits,
 ) -> dict[int, tuple[str, ...]]:
     """Return sentences by check: of those that count by limits and runs, of those left out by the limits alone."""
+    digits = max(0, -int(characteristic.nominal.as_tuple().exponent)) + 1
     said: dict[int, list[str]] = {}
     for signal in chart_signals(limits, RULE_SETS["house"]):
-        said.setdefault(counted[signal.index - 1].check_id, []).append(_words(signal, limits))
+        said.setdefault(counted[signal.index - 1].check_id, []).append(_words(signal, limits, digits))
     inside = {point.check_id for point in counted}
     for point in taken:
-        if point.check_id in inside:
-            continue
-        own = limits_from_sigma(limits.centre, limits.sigma_within, point.n, limits.chart)
-        found = points_beyond((point.mean,), own.lower, own.upper)
-        if point.n > 1:
-            found += points_beyond((point.range,), own.spread_lower, own.spread_upper, of="spread")
-        if found:
-            said[point.check_id] = [_words(signal, limits) for signal in found]
+        if point.check_id not in inside:
+            own = limits_from_sigma(limits.centre, limits.sigma_within, point.n, limits.chart)
+            spreads = (point.range,) if point.n > 1 else ()
+            own = replace(own, points=(point.mean,), spread_points=spreads)
+            said[point.check_id] = [_words(signal, own, digits) for signal in chart_signals(own)]
     return {check_id: tuple(says) for check_id, says in said.items()}
 
 
-def _words(signal: ChartSignal, limits: ShewhartLimits) -> str:
-    if signal.of == "location":
+def _words(signal: ChartSignal, limits: ShewhartLimits, digits: int) -> str:
+    """Say it to the digits of the plan; a run says itself."""
+    if signal.kind == "run_rule":
         return signal.says
-    return f"{'step from the check before' if limits.chart == 'individuals' else 'range'}: {signal.says}"
+    if signal.of == "location":
+        name, values, low, high = "mean", limits.points, limits.lower, limits.upper
+    else:
+        name = "step from the check before" if limits.chart == "individuals" else "range"
+        values, low, high = limits.spread_points, limits.spread_lower, limits.spread_upper
+    place = signal.index - 1 - (len(limits.points) - len(values))
+    lows, highs = (each if isinstance(each, tuple) else (each,) * len(values) for each in (low, high))
+    value = values[place]
+    side, limit = ("above", highs[place]) if value > highs[place] else ("below", lows[place])
+    name = "value" if name == "mean" and limits.chart == "individuals" else name
+    return f"{name} {value:.{digits}f} {side} the limit {limit:.{digits}f}"
 
 
 def phase_check(
