@@ -1,11 +1,14 @@
 """`spc size travel`: what a measured trace says about the travel of a screw, and which grade it reaches."""
 
 import argparse
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from spc.cli.parsing import Commands, add_number, command
 from spc.cli.saying import complain_of, say, say_json, say_rows
-from spc.errors import Refusal, Refused
+from spc.errors import Refused
 
 if TYPE_CHECKING:
     from spc.geometry import NominalLead, Travel, TravelGrade
@@ -14,13 +17,14 @@ if TYPE_CHECKING:
 __all__ = ["add_travel"]
 
 _TRACE = ("position_mm", "deviation_um")
-_NOMINAL = ("position_mm", "lead_mm")
+_LEADS = ("position_mm", "lead_mm")
 
 _MORE = """\
 The trace has position_mm (rising) and deviation_um, measured travel less specified travel. The mean travel is the
 least-squares line; variations are widths of the band parallel to it: over the whole trace, in any 300 mm and, with
---lead, in any turn. For a lead that changes on purpose --nominal gives lead_mm over position_mm; the trace is then
-measured against the constant --lead. JIS B 1192 and ISO 3408-3 differ: a grade says nothing without its standard."""
+--lead, in any turn. Where the lead changes on purpose, --nominal gives over position_mm either lead_mm, the trace
+then being measured against the constant --lead, or deviation_um, which is taken off the trace.
+JIS B 1192 and ISO 3408-3 differ: a grade says nothing without its standard."""
 
 
 def add_travel(kinds: Commands) -> None:
@@ -41,28 +45,31 @@ def add_travel(kinds: Commands) -> None:
         "--standard", required=True, choices=("jis", "iso"), help="JIS B 1192 series C, or ISO 3408-3"
     )
     add_number(parser, "--lead", "lead, mm: judges every turn as well, and the number of readings")
-    parser.add_argument("--nominal", metavar="FILE", help="CSV with position_mm (rising) and lead_mm")
+    parser.add_argument(
+        "--nominal",
+        metavar="FILE",
+        help="CSV with position_mm (rising) and lead_mm or deviation_um: what is meant",
+    )
     parser.add_argument("--json", action="store_true", help="answer as one JSON object for another program")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from spc.geometry import travel, travel_grade
 
-    if arguments.nominal is not None and arguments.lead is None:
-        arguments.parser.error("--nominal needs --lead, the constant lead that the trace is measured against")
     traced = _read(arguments.trace, _TRACE)
-    nominal, more = _nominal(arguments.nominal)
-    columns = ([float(value) for value in traced.number(name)] for name in _TRACE)
-    try:
-        found = travel(*columns, lead_mm=arguments.lead, nominal=nominal)
-    except Refused as refused:  # name the file the readings came from
-        raise Refused(_placed(refused, traced.file)) from None
+    position, deviation = _columns(traced, _TRACE)
+    refusals, nominal = traced.refusals, None
+    if arguments.nominal is not None:
+        table, names = _table(arguments.nominal)
+        refusals += table.refusals
+        deviation, nominal = _meant(arguments, table, names, traced)
+    with _placed(traced.file):
+        found = travel(position, deviation, lead_mm=arguments.lead, nominal=nominal)
     judged = travel_grade(found, arguments.standard, lead_mm=arguments.lead)
     if arguments.json:
         say_json(_answer(found, judged))
     else:
         _tell(found, judged)
-    refusals = (*traced.refusals, *more)
     complain_of(refusals)
     return 2 if refusals else 0
 
@@ -78,25 +85,45 @@ def _read(file: str, names: tuple[str, ...]) -> "ColumnsRead":
     return read
 
 
-def _nominal(file: str | None) -> "tuple[NominalLead | None, tuple[Refusal, ...]]":
-    """Read the table of a lead that changes on purpose."""
-    from spc.geometry import nominal_lead
+def _columns(read: "ColumnsRead", names: tuple[str, ...]) -> list[list[float]]:
+    return [[float(value) for value in read.number(name)] for name in names]
 
-    if file is None:
-        return None, ()
-    read = _read(file, _NOMINAL)
+
+def _table(file: str) -> "tuple[ColumnsRead, tuple[str, ...]]":
+    """Read a table of nominal leads, else one of nominal deviations."""
     try:
-        table = nominal_lead(*([float(value) for value in read.number(name)] for name in _NOMINAL))
+        return _read(file, _LEADS), _LEADS
     except Refused as refused:
-        raise Refused(_placed(refused, read.file)) from None
-    return table, read.refusals
+        if [each.column for each in refused.refusals] != ["lead_mm"] or refused.refusals[0].value:
+            raise
+        return _read(file, _TRACE), _TRACE
 
 
-def _placed(refused: Refused, file: str) -> list[Refusal]:
+def _meant(
+    arguments: argparse.Namespace, table: "ColumnsRead", names: tuple[str, ...], traced: "ColumnsRead"
+) -> "tuple[list[float], NominalLead | None]":
+    """Return the trace's deviation and the table of leads; a table of deviations is taken off right here."""
+    from spc.geometry import less_meant, nominal_lead
+
+    position, deviation = _columns(traced, _TRACE)
+    if names == _LEADS:
+        if arguments.lead is None:
+            arguments.parser.error(
+                "a table of leads needs --lead, the lead that the trace is measured against"
+            )
+        with _placed(table.file):
+            return deviation, nominal_lead(*_columns(table, names))
+    with _placed(table.file):
+        return less_meant(position, deviation, *_columns(table, names)).tolist(), None
+
+
+@contextmanager
+def _placed(file: str) -> Iterator[None]:
     """Say of refusals from the arithmetic which file they speak of."""
-    from dataclasses import replace
-
-    return [replace(refusal, file=refusal.file or file) for refusal in refused.refusals]
+    try:
+        yield
+    except Refused as refused:
+        raise Refused(replace(each, file=each.file or file) for each in refused.refusals) from None
 
 
 def _answer(found: "Travel", judged: "TravelGrade") -> dict[str, Any]:

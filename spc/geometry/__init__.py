@@ -11,7 +11,7 @@ from spc.geometry.involute_teeth import InvoluteTeeth
 from spc.geometry.iso_spline import iso_spline, iso_total_tolerance_um
 from spc.geometry.known import FROM_MEMORY, NOT_DEFINED, NOT_KNOWN, READ, Known
 from spc.geometry.metric_thread_limits import MetricThreadLimits, metric_thread_limits
-from spc.geometry.nominal_lead import DepthDeviation, NominalLead, depth_deviation, nominal_lead
+from spc.geometry.nominal_lead import DepthDeviation, NominalLead, depth_deviation, less_meant, nominal_lead
 from spc.geometry.over_pins import OverPins, over_pins, thickness_from_over_pins
 from spc.geometry.over_wires import OverWires, best_wire_mm, over_wires, pitch_diameter_over_wires
 from spc.geometry.pitch_deviation import PitchDeviations, pitch_deviations
@@ -61,6 +61,7 @@ __all__ = [
     "DepthDeviation",
     "NominalLead",
     "depth_deviation",
+    "less_meant",
     "nominal_lead",
     "OverPins",
     "over_pins",

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from spc.errors import Refusal, Refused
+from spc.geometry.involute import involute
 
 __all__ = ["InvoluteTeeth"]
 
@@ -127,6 +128,36 @@ class InvoluteTeeth:
         return self.half_pitch_mm + 2 * profile_shift * self.module_mm * math.tan(
             math.radians(self.pressure_angle_deg)
         )
+
+    def thickness_at_mm(self, diameter_mm: float, tooth_thickness_mm: float) -> float:
+        """Transverse circular thickness at another diameter, from the normal one at the reference diameter.
+
+        Parameters
+        ----------
+        diameter_mm : float
+            From the base circle outwards.
+        tooth_thickness_mm : float
+            Normal circular thickness at the reference diameter.
+
+        Returns
+        -------
+        float
+            0 where the tooth is pointed, below 0 beyond.
+
+        Raises
+        ------
+        Refused
+            The diameter lies inside the base circle.
+        """
+        if not self.base_diameter_mm <= diameter_mm < math.inf:
+            raise Refused.one(
+                "there is no involute at this diameter",
+                value=f"{diameter_mm:g} mm",
+                column="diameter",
+                allowed=f"from {self.base_diameter_mm:.3f} mm outwards",
+            )
+        half = tooth_thickness_mm / (self.module_mm * self.teeth) + involute(self.transverse_angle_rad)
+        return diameter_mm * (half - involute(math.acos(self.base_diameter_mm / diameter_mm)))
 
 
 def outside(name: str, value: float, allowed: bool, domain: str) -> Refusal | None:

@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 from spc.errors import Refused
 from spc.geometry.trace import checked_trace
 
-__all__ = ["NominalLead", "nominal_lead", "DepthDeviation", "depth_deviation"]
+__all__ = ["NominalLead", "nominal_lead", "DepthDeviation", "depth_deviation", "less_meant"]
 
 Floats = NDArray[np.float64]
 
@@ -28,7 +28,7 @@ class NominalLead:
 
     def at(self, position_mm: ArrayLike) -> Floats:
         """Nominal lead at positions within the table, mm."""
-        x = self.within(position_mm)
+        x = reached(position_mm, self.position_mm)
         return np.interp(x, self.position_mm, self.lead_mm)
 
     def turns(self, position_mm: ArrayLike) -> Floats:
@@ -36,7 +36,8 @@ class NominalLead:
 
         The lead runs straight between two rows, so the turns, ∫ dx/lead, are logarithms of its ratio.
         """
-        x, first, leads = self.within(position_mm), self.position_mm, self.lead_mm
+        first, leads = self.position_mm, self.lead_mm
+        x = reached(position_mm, first)
         whole = np.concatenate([[0.0], np.cumsum(turns_of(np.diff(first), leads[:-1], leads[1:]))])
         row = np.clip(np.searchsorted(first, x, side="right") - 1, 0, len(first) - 2)
         return whole[row] + turns_of(x - first[row], leads[row], self.at(x))
@@ -46,21 +47,6 @@ class NominalLead:
         x = np.asarray(position_mm, dtype=np.float64)
         start = float(self.position_mm[0])
         return 1000 * (x - start - lead_mm * self.turns(x))
-
-    def within(self, position_mm: ArrayLike) -> Floats:
-        """Refuse positions beyond the table: nothing is said there."""
-        x = np.asarray(position_mm, dtype=np.float64)
-        low, high = float(self.position_mm[0]), float(self.position_mm[-1])
-        outside = x[(x < low) | (x > high)]
-        if outside.size:
-            raise Refused.one(
-                "the table of nominal values doesn't reach this far",
-                value=f"{outside[0]:g} mm",
-                column="position",
-                allowed=f"{low:g} to {high:g} mm",
-                do="Lengthen the table, or leave these readings out",
-            )
-        return x
 
 
 def nominal_lead(position_mm: ArrayLike, lead_mm: ArrayLike) -> NominalLead:
@@ -164,8 +150,7 @@ def depth_deviation(
     """
     x, depth = checked_trace(position_mm, depth_mm, "depth trace")
     table_x, table_depth = checked_trace(nominal_position_mm, nominal_depth_mm, "table of nominal depths")
-    reach = NominalLead(position_mm=table_x, lead_mm=np.ones_like(table_x))
-    off = 1000 * (depth - np.interp(reach.within(x), table_x, table_depth))
+    off = 1000 * (depth - np.interp(reached(x, table_x), table_x, table_depth))
     off.flags.writeable = False
     return DepthDeviation(
         position_mm=x,
@@ -177,3 +162,54 @@ def depth_deviation(
         at_shallowest_mm=float(x[off.argmin()]),
         n=len(x),
     )
+
+
+def less_meant(
+    position_mm: ArrayLike,
+    deviation_um: ArrayLike,
+    table_position_mm: ArrayLike,
+    table_deviation_um: ArrayLike,
+) -> Floats:
+    """Take off a trace what the drawing means it to deviate, for a table of deviations over position.
+
+    Parameters
+    ----------
+    position_mm, deviation_um : array of shape (n,)
+        The trace, positions strictly increasing.
+    table_position_mm, table_deviation_um : array of shape (m,)
+        The table, straight between its rows.
+
+    Returns
+    -------
+    array of shape (n,)
+        What is left, µm.
+
+    Raises
+    ------
+    Refused
+        As for a trace; or readings beyond the table.
+
+    Examples
+    --------
+    >>> less_meant([0, 50, 100], [0.0, 6.0, 10.0], [0, 100], [0.0, 10.0]).tolist()
+    [0.0, 1.0, 0.0]
+    """
+    x, e = checked_trace(position_mm, deviation_um)
+    table_x, meant = checked_trace(table_position_mm, table_deviation_um, "table of nominal deviations")
+    return e - np.interp(reached(x, table_x), table_x, meant)
+
+
+def reached(position_mm: ArrayLike, table_mm: Floats) -> Floats:
+    """Refuse positions beyond a table: nothing is said there."""
+    x = np.asarray(position_mm, dtype=np.float64)
+    low, high = float(table_mm[0]), float(table_mm[-1])
+    outside = x[(x < low) | (x > high)]
+    if outside.size:
+        raise Refused.one(
+            "the table of nominal values doesn't reach this far",
+            value=f"{outside[0]:g} mm",
+            column="position",
+            allowed=f"{low:g} to {high:g} mm",
+            do="Lengthen the table, or leave these readings out",
+        )
+    return x

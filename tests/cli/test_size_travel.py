@@ -74,6 +74,17 @@ def test_a_lead_that_changes_on_purpose(spc: Terminal) -> None:
     assert judged(spc, rows, "--lead", 10, "--json").json["grade"] is None
 
 
+def test_a_table_of_deviations_is_taken_off(spc: Terminal) -> None:
+    """L1 with its own line meant: the line is gone, the variation is what it was."""
+    table = trace(spc, [(0, -9 / 28), (600, 59 / 2800 * 600 - 9 / 28)], "meant.csv")
+    answer = judged(spc, L1, "--nominal", table, "--json").json
+    assert answer["mean_deviation_um"] == pytest.approx(0.0, abs=1e-9)
+    assert answer["variation_um"] == pytest.approx(103 / 28, abs=1e-9)
+    missing = judged(spc, L1, "--nominal", trace(spc, [(0, 1)], "x.csv", "position_mm,depth_mm"))
+    assert (missing.code, missing.out) == (1, "")
+    assert "x.csv" in missing.err
+
+
 def test_said_in_words(spc: Terminal) -> None:
     said = judged(spc, L1)
     assert said.code == 0
@@ -121,4 +132,5 @@ def test_a_table_that_is_too_short_or_none_is_refused(spc: Terminal) -> None:
 
 def test_wrong_usage(spc: Terminal) -> None:
     assert judged(spc, L1, standard="din").code == 64
-    assert judged(spc, L1, "--nominal", "lead.csv").code == 64
+    table = trace(spc, [(0, 10), (600, 12)], "lead.csv", "position_mm,lead_mm")
+    assert judged(spc, L1, "--nominal", table).code == 64
