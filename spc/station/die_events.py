@@ -13,6 +13,8 @@ from spc.wear.belief import GAIN, OFFSET, WEAR
 __all__ = ["apply_event"]
 
 _LIFE_ENDS = ("worn", "chipped")
+_LARGEST_JUMP_MM = 0.25
+"""A slide moves hundredths of a millimetre within a mounting: more is a slip of the fingers (common practice)."""
 
 
 def apply_event(state: StreamState, event: EventLogged) -> StreamState:
@@ -53,6 +55,7 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
         good=(),
         news=(),
         running_since=event.time,
+        doubted_setting="",
         stopped_minutes=0.0,
         standing={},
         holding=False,
@@ -140,9 +143,27 @@ def _moves_taught(state: StreamState, name: str, belief: WearBelief) -> bool:
 
 
 def _penetration(state: StreamState, event: EventLogged) -> StreamState:
-    """The slide stands at a new setting, deeper is larger."""
-    machine = replace(state.machine(event.machine), setting_mm=Decimal(event.value))
+    """The slide stands at a new setting, deeper is larger; one that no slide makes is kept out of the model."""
+    machine, setting = state.machine(event.machine), Decimal(event.value)
+    doubt = _setting_doubt(state, event, machine, setting)
+    machine = replace(machine, doubted_setting=doubt, setting_mm=machine.setting_mm if doubt else setting)
     return _with_machine(state, event.machine, machine)
+
+
+def _setting_doubt(state: StreamState, event: EventLogged, machine: MachineState, setting: Decimal) -> str:
+    """Say why a logged setting is hard to believe; "" before the first check of a mounting.
+
+    The same setting logged a second time is taken: somebody looked at the panel again and stands for it.
+    """
+    die_set = state.mounted(event.machine)
+    if die_set is None or die_set.zero_mm is None or machine.setting_mm is None:
+        return ""
+    travel = 0.0 if state.plan is None else state.plan.correction_travel_mm or 0.0
+    jump = abs(setting - machine.setting_mm)
+    logged_again = machine.doubted_setting.startswith(f"the slide was logged at {setting},")
+    if logged_again or float(jump) <= max(_LARGEST_JUMP_MM, 5.0 * travel):
+        return ""
+    return f"the slide was logged at {setting}, {jump} mm away from {machine.setting_mm}"
 
 
 def _batch(state: StreamState, event: EventLogged) -> StreamState:

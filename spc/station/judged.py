@@ -79,9 +79,11 @@ def judge(
         spread = spread_signals(context, characteristic, values_um, limits)
         chart, means = mean_signals(context, characteristic, mean_um, limits, chart, explained, spread)
         signals = (*signals, *spread, *means)
-        belief = _taught(
-            context, belief, forecast, mean_um, noise, bool(means and means[0].kind != "run_rule")
-        )
+        if not any(
+            each.kind == "isolated" for each in spread
+        ):  # one odd piece teaches nothing until confirmed
+            surprised = bool(means and means[0].kind != "run_rule")
+            belief = _taught(context, belief, forecast, mean_um, noise, surprised)
         chart = _learned(context, characteristic, chart, values, values_um, mean_um, bool(spread))
     subgroup = _subgroup(context, characteristic, values, limits, belief, bool(doubt))
     level, level_sd = _level(context, belief, mean_um, noise)

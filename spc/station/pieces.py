@@ -63,7 +63,8 @@ def entry_doubts(
     whole = _whole_check(check, machine)
     doubts: dict[str, str] = {}
     for characteristic in characteristics:
-        said = whole or _values(check, characteristic, expected.get(characteristic.name))
+        slide = machine.doubted_setting if characteristic.is_set_by_slide else ""
+        said = whole or slide or _values(check, characteristic, expected.get(characteristic.name))
         if said and any(each.characteristic == characteristic.name for each in check.readings):
             doubts[characteristic.name] = said
     return doubts

@@ -67,6 +67,8 @@ class MachineState:
         Counter of the last check of this mounting, believed or not.
     setting_mm : Decimal or None
         Slide setting, deeper is larger.
+    doubted_setting : str
+        Why the setting logged last is hard to believe; `setting_mm` is then the one before it.
     good : tuple of GoodCheck
         Of this mounting, newest last, about the last hundred.
     running_since : datetime or None
@@ -84,6 +86,7 @@ class MachineState:
     counter_time: datetime | None = None
     last_counter: int | None = None
     setting_mm: Decimal | None = None
+    doubted_setting: str = ""
     batch: str = ""
     news: tuple[News, ...] = ()
     good: tuple[GoodCheck, ...] = ()

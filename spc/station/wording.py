@@ -69,6 +69,8 @@ def held_back(contain: Contain) -> str:
 
 
 def _watch(signals: tuple[Signal, ...], kinds: set[str]) -> str:
+    if any(each.says.startswith("the slide was logged") for each in signals):
+        return "Look at the slide's panel and log the setting again: what was logged last is hard to believe."
     if "suspect_entry" in kinds:
         return "Gauge the same piece again and compare with what was typed."
     if kinds == {"travel_used"}:
