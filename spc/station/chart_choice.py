@@ -97,7 +97,7 @@ def chart_choice(n: int, sigma_um: float, step_um: float, checks_between: float)
     --------
     >>> choice = chart_choice(5, 5.0, 2.5, 370)
     >>> [round(offer.step.mean_points, 1) for offer in choice.offers[2:]]
-    [8.4, 8.6]
+    [8.1, 8.3]
     """
     _check(n, sigma_um, step_um, checks_between)
     shift = step_um / (sigma_um / sqrt(n))
