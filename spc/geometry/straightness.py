@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from spc.errors import Refused
+from spc.geometry.trace import checked_trace
 
 __all__ = ["Straightness", "straightness"]
 
@@ -74,8 +74,7 @@ def straightness(position_mm: ArrayLike, height_um: ArrayLike) -> Straightness:
     >>> found.minimum_zone_um, found.least_squares_um, found.end_points_um
     (2.5, 2.5, 2.5)
     """
-    x, y = np.asarray(position_mm, dtype=np.float64), np.asarray(height_um, dtype=np.float64)
-    refuse_no_profile(x, y)
+    x, y = checked_trace(position_mm, height_um, "profile", "height")
     zone, slope, bottom = minimum_zone(x, y)
     centred = x - x.mean()
     fitted = y.mean() + centred * (centred @ y) / (centred @ centred)
@@ -90,30 +89,6 @@ def straightness(position_mm: ArrayLike, height_um: ArrayLike) -> Straightness:
         zone_bottom_um=bottom,
         n=len(x),
     )
-
-
-def refuse_no_profile(x: Floats, y: Floats) -> None:
-    """Refuse what is no profile along a part."""
-    if x.ndim != 1 or x.shape != y.shape:
-        raise Refused.one(
-            "a profile has one height for each position", value=f"{x.size} and {y.size} numbers"
-        )
-    if len(x) < 2:
-        raise Refused.one("a profile needs two points or more", value=f"{len(x)} point(s)")
-    if not (np.isfinite(x).all() and np.isfinite(y).all()):
-        point = int(np.flatnonzero(~(np.isfinite(x) & np.isfinite(y)))[0])
-        raise Refused.one(
-            f"point {point + 1} of the profile is no number", value=f"{x[point]:g}, {y[point]:g}"
-        )
-    back = np.flatnonzero(np.diff(x) <= 0)
-    if back.size:
-        before, after = x[back[0]], x[back[0] + 1]
-        how = "repeats" if before == after else "goes back"
-        raise Refused.one(
-            f"the position {how} after point {back[0] + 1} of the profile",
-            value=f"{before:g} mm, then {after:g} mm",
-            allowed="positions that increase along the part",
-        )
 
 
 def minimum_zone(x: Floats, y: Floats) -> tuple[float, float, float]:

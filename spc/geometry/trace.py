@@ -11,7 +11,7 @@ Floats = NDArray[np.float64]
 
 
 def checked_trace(
-    position_mm: ArrayLike, deviation_um: ArrayLike, what: str = "trace"
+    position_mm: ArrayLike, deviation_um: ArrayLike, what: str = "trace", measured: str = "value"
 ) -> tuple[Floats, Floats]:
     """Take a trace as it was measured, or say what is geometrically wrong with it.
 
@@ -21,8 +21,8 @@ def checked_trace(
         Positions along the part, strictly increasing, at least two.
     deviation_um : array of shape (n,)
         What was measured there.
-    what : str
-        What it is called in a refusal.
+    what, measured : str
+        What the whole and one of its values are called in a refusal.
 
     Returns
     -------
@@ -44,7 +44,7 @@ def checked_trace(
     x, y = np.array(position_mm, dtype=np.float64), np.array(deviation_um, dtype=np.float64)
     if x.ndim != 1 or x.shape != y.shape:
         raise Refused.one(
-            f"a {what} has one value for each position", value=f"{x.size} positions, {y.size} values"
+            f"a {what} has one {measured} for each position", value=f"{x.size} and {y.size} numbers"
         )
     if len(x) < 2:
         raise Refused.one(f"a {what} needs two points or more", value=f"{len(x)} point(s)")

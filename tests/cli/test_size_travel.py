@@ -1,4 +1,4 @@
-"""`spc size travel` against traces whose answers are exact fractions, calculated by hand (L1, L2, L5)."""
+"""`spc size travel` against traces whose answers are exact fractions, calculated by hand (L1 to L5)."""
 
 import math
 
@@ -37,6 +37,26 @@ def test_L1_the_answer_and_its_keys(spc: Terminal) -> None:
     assert answer["grade"] == "C3"
     assert answer["grades"]["C1"] == "not reached"
     assert answer["prevents"]["C1"] == ["mean travel deviation 12.64 µm, allowed ±9 µm"]
+
+
+@pytest.mark.parametrize(
+    ("rows", "mean", "whole", "in_300"),
+    [
+        ([(x, -0.01 * x + 5 * (x > 400)) for x in range(0, 901, 50)], -36 / 19, 4.605263, 4.605263),
+        (
+            list(zip(range(0, 901, 100), [0, 1, 4, 6, 5, 3, 1, 0, 2, 5], strict=True)),
+            9 / 11,
+            70 / 11,
+            63 / 11,
+        ),
+    ],
+    ids=["L3", "L5"],
+)
+def test_L3_L5_a_step_and_a_wave(spc: Terminal, rows, mean, whole, in_300) -> None:
+    answer = judged(spc, rows, "--json").json
+    assert answer["mean_deviation_um"] == pytest.approx(mean, abs=1e-9)
+    assert answer["variation_um"] == pytest.approx(whole, abs=5e-7)
+    assert answer["variation_300_um"] == pytest.approx(in_300, abs=5e-7)
 
 
 def test_the_standard_decides_what_can_be_told(spc: Terminal) -> None:
