@@ -23,7 +23,8 @@ def sign_limits(
     Raises
     ------
     Refused
-        No name, an unknown characteristic, or no provisional limits yet (twenty good subgroups are needed).
+        No name, an unknown characteristic, no provisional limits yet (twenty good subgroups are needed), or
+        limits that are signed already.
     """
     _by_a_person(by)
     with store.writing(part) as desk:
@@ -41,6 +42,12 @@ def sign_limits(
                 value=characteristic,
                 allowed="limits from 20 good hourly subgroups",
                 do="wait for more checks",
+            )
+        if limits.standing == "signed":
+            raise Refused.one(
+                "these limits are signed already",
+                value=f"{characteristic}, by {limits.signed_by}",
+                do="to replace them, choose a period and sign the limits of its checks",
             )
         fact = LimitsSigned(
             at,

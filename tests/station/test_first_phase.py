@@ -150,6 +150,9 @@ def test_refusals_name_what_is_missing(station: Station) -> None:
         station.first_phase(*OF, excluded={10_000: "why not"})
     with pytest.raises(Refused, match="choose a longer period"):
         station.first_phase(*OF, to_time=first.time + timedelta(hours=3))
+    station.sign_first_phase(*OF, by="M. Ober", reason="proving run", at=NOW)
+    with pytest.raises(Refused, match="signed already"):
+        station.sign_limits(*OF, by="A. Setter", at=NOW)
     with pytest.raises(Refused, match="no such characteristic"):
         station.first_phase("RING", "M1", "length")
     with pytest.raises(Refused) as refused:
