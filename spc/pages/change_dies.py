@@ -63,6 +63,10 @@ def _changed(here: Here) -> tuple[Events, str]:
             raise Refused.one(f"it is not said why {view.die_set} came off", allowed=allowed)
         events.append({"event": "die_set_removed", "value": field("why"), "counter": field("counter")})
     if not new:
+        if field("slide") or st.session_state.get("event reground"):
+            raise Refused.one(
+                "no set is named that the slide setting or the grinding belongs to", column="set on now"
+            )
         if not events:
             raise Refused.one("no die set is named", allowed="the id engraved on the set, such as D-214")
         return events, f"Logged: {view.die_set} is off, no dies on {view.machine.id}."

@@ -1,5 +1,6 @@
 """The hourly check: what is on the machine, values in, verdict out, and below it the pictures."""
 
+from dataclasses import replace
 from datetime import timedelta
 from typing import Final
 
@@ -74,10 +75,16 @@ def _stands(station: Station, view: OperatorView) -> None:
 def _verdict(station: Station, view: OperatorView) -> None:
     """Show the verdict just given large; an older one in a line."""
     saved: Verdict | None = st.session_state.get(f"saved {view.machine.id} {view.plan.part}")
-    is_fresh = saved is not None and station.now() - st.session_state["saved at"] < _FRESH
-    verdict = saved if is_fresh else view.last_verdict
+    standing = None if saved is None else station.verdict(saved.check_id)  # None once it is struck out
+    is_fresh = standing is not None and station.now() - st.session_state["saved at"] < _FRESH
+    verdict = standing if is_fresh else view.last_verdict
     if verdict is None:
         return
+    if verdict.die_set != view.die_set:
+        verdict = replace(verdict, die_life=None)  # it spoke of a set that is no longer on
+    if _is_moved(verdict, view):
+        tell("The slide move is made: gauge two pieces, as a check after a slide move.")
+        is_fresh = False
     answer = station.answer_to(verdict.check_id)
     if is_fresh:
         rows = station.die_board()
@@ -94,6 +101,12 @@ _TO_THE_TOP: Final = """<script>
 const up = () => document.querySelector('[data-testid="stMain"]')?.scrollTo(0, 0);
 for (const wait of [0, 250, 700]) setTimeout(up, wait);
 </script>"""
+
+
+def _is_moved(verdict: Verdict, view: OperatorView) -> bool:
+    """Whether the move that the verdict asked for has been logged."""
+    correction = verdict.correction
+    return correction is not None and correction.to_mm == view.setting_mm
 
 
 def _is_it(view: OperatorView, machine: str, part: str) -> bool:

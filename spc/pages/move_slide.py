@@ -1,7 +1,6 @@
 """Log a slide move, in numbers as they stand on the machine's own panel."""
 
 from decimal import Decimal
-from typing import Any
 
 import streamlit as st
 
@@ -21,21 +20,12 @@ def move_slide(here: Here) -> None:
     shown = "" if view.shown_setting_mm is None else str(view.shown_setting_mm)
     sense = "smaller" if view.machine.display == "deeper_is_smaller" else "larger"
     st.session_state.setdefault("event from", shown)
-    st.session_state.setdefault("event to", _advised(view))
+    st.session_state.setdefault("event to", "")
     left, right = st.columns(2)
     left.text_input("From, as it stood on the panel (mm)", key="event from")
     right.text_input("To, as it stands now (mm)", key="event to", placeholder=shown)
     st.caption(f"On this machine a {sense} number is deeper. Smallest step {view.machine.slide_step_mm} mm.")
     foot(here, lambda: _moved(here))
-
-
-def _advised(view: Any) -> str:
-    """The setting that the last verdict advised, where nothing was moved since."""
-    verdict = view.last_verdict
-    correction = None if verdict is None or verdict.verdict != "correct" else verdict.correction
-    if correction is None or correction.from_mm != view.setting_mm:
-        return ""
-    return str(view.machine.shown_setting_mm(correction.to_mm))
 
 
 def _moved(here: Here) -> tuple[Events, str]:

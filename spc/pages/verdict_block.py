@@ -11,6 +11,7 @@ from spc.pages.words import clock_words, life_words, pieces_words, plain, size_w
 from spc.shop import AlarmAnswered, Contain, Correction, Plan, Verdict
 from spc.shop.names import shop_name
 from spc.station.answers import answer_words
+from spc.station.wording import why_adjust
 
 __all__ = ["held_words", "lands_words", "show_last_verdict", "show_verdict"]
 
@@ -23,7 +24,7 @@ def show_verdict(
     parts = [
         f'<p class="word">{safe(look.words)}<span class="when">{safe(_about(verdict, now))}</span></p>',
         f'<p class="next">{safe(_next(verdict, look.words))}</p>',
-        f"<div>{_why(verdict)}{_numbers(verdict, plan, finished_sets)}"
+        f"<div>{_why(verdict, plan)}{_numbers(verdict, plan, finished_sets)}"
         f"{_answered(verdict, answer, now)}</div>",
     ]
     st.html(
@@ -75,8 +76,11 @@ def _about(verdict: Verdict, now: datetime) -> str:
     return f"{clock_words(verdict.time, verdict.zone, now)}{counter}"
 
 
-def _why(verdict: Verdict) -> str:
+def _why(verdict: Verdict, plan: Plan) -> str:
     html = ""
+    adjusts = why_adjust(verdict, plan) if verdict.verdict == "correct" else ""
+    if adjusts:
+        html += f'<p class="part">Why</p><ul><li>{safe(adjusts)}</li></ul>'
     if verdict.signals:
         says = "".join(
             f"<li>{safe(_sentence(each.characteristic, each.says))}</li>" for each in verdict.signals
@@ -107,7 +111,7 @@ def _numbers(verdict: Verdict, plan: Plan, finished_sets: int) -> str:
         facts.append((once, move_words(verdict.correction, plan, verdict.machine)))
         if verdict.correction.lands_at:
             facts.append(("Sizes should come to lie at", lands_words(verdict.correction, plan)))
-    if verdict.die_life is not None:
+    if verdict.die_life is not None and not any(each.kind == "visual" for each in verdict.signals):
         facts.append(
             ("Pieces left in this die set", pieces_words(verdict.die_life.pieces_left, finished_sets))
         )

@@ -19,6 +19,7 @@ from spc.station.first_mounted import first_mounted
 from spc.station.first_phase import first_phase
 from spc.station.first_phase_records import FirstPhase
 from spc.station.history import NEWEST_CHECKS, characteristic_histories
+from spc.station.kept import verdict_of
 from spc.station.limits_history import SignedLimits, limits_history
 from spc.station.log_event import Logged, log_event
 from spc.station.operator_view import operator_view
@@ -186,6 +187,14 @@ class Station:
         """Return when the record first saw a die set mounted on each of these machines."""
         with self.store.reading() as shelf:
             return first_mounted(shelf, machines)
+
+    def verdict(self, check_id: int | None) -> Verdict | None:
+        """Return the verdict that stands for a check; None where there is none or it was struck out."""
+        if check_id is None:
+            return None
+        with self.store.reading() as shelf:
+            kept = shelf.standing_verdicts([check_id]).get(check_id)
+        return None if kept is None else verdict_of(kept)
 
     def plans(self) -> tuple[Plan, ...]:
         """Return the plan in force of every part."""

@@ -5,7 +5,7 @@ from decimal import Decimal
 from spc.shop import Contain, Correction, Machine, Plan, Signal, Verdict
 from spc.shop.names import shop_name
 
-__all__ = ["VERDICT_WORDS", "move_sentence", "next_action"]
+__all__ = ["VERDICT_WORDS", "move_sentence", "next_action", "why_adjust"]
 
 VERDICT_WORDS = {
     "run": "Run on",
@@ -50,6 +50,23 @@ def move_sentence(correction: Correction, machine: Machine, plan: Plan) -> str:
         decimals = max(0, -int(characteristic.nominal.as_tuple().exponent))
         says += f"; {name} should come to about {lands:.{decimals}f} {characteristic.unit}"
     return says + ")"
+
+
+def why_adjust(verdict: Verdict, plan: Plan) -> str:
+    """Say what a correction answers: where the mean stands beside its aim; "" where it was not gauged now."""
+    if verdict.correction is None:
+        return ""
+    name = verdict.correction.characteristic
+    group, characteristic = verdict.subgroup(name), plan.characteristic(name)
+    if group is None:
+        return ""
+    off_um = (group.mean - float(characteristic.aim)) * characteristic.um_per_unit
+    way = "above" if off_um > 0 else "below"
+    decimals = max(0, -int(characteristic.nominal.as_tuple().exponent))
+    return (
+        f"{shop_name(name)}: the mean of {group.n} is {group.mean:.{decimals}f} {characteristic.unit}, "
+        f"{abs(off_um):.1f} µm {way} the aim {characteristic.aim}"
+    )
 
 
 def held_back(contain: Contain) -> str:

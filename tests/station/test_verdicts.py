@@ -262,32 +262,3 @@ def test_without_an_allowed_travel_the_size_itself_ends_the_set():
     assert life.limited_by == "over_pin"
     assert life.limit in ("upper", "lower")
     assert life.correction_travel_mm is None
-
-
-def test_a_slip_in_the_slide_setting_is_kept_out_until_it_is_logged_again():
-    live = open_shop()
-    running(live, 5)
-    live.log(event(5.2, "penetration", "123.42"))
-    slip = live.check_in(check(6, 31.250, 1800))
-    live.log(event(6.2, "penetration", "12.342"))
-    mended = live.check_in(check(7, 31.250, 2100))
-
-    assert "suspect_entry" in kinds(slip)
-    assert "logged at 123.42" in slip.signals[0].says
-    assert slip.next_action.startswith("Look at the slide's panel")
-    assert slip.correction is None
-    assert mended.verdict == "run"
-    assert mended.die_life.correction_used_mm == pytest.approx(0.002)
-
-
-def test_one_odd_piece_teaches_the_model_nothing():
-    live = open_shop()
-    running(live, 12)
-    before = live.check_in(check(13, 31.250, 3900))
-    pieces = ["31.2502", "31.2511", "31.2493", "31.4500", "31.2505"]
-    odd = live.check_in(check(14, counter=4200, pieces=pieces))
-
-    assert {"out_of_tolerance"} <= kinds(odd)
-    rates = [each.die_life.wear_um_per_1000.estimate for each in (before, odd)]
-    assert abs(rates[0] - rates[1]) < 0.3
-    assert odd.die_life.pieces_left.p50 > 0.5 * before.die_life.pieces_left.p50
