@@ -80,10 +80,12 @@ def _verdict(station: Station, view: OperatorView) -> None:
     verdict = standing if is_fresh else view.last_verdict
     if verdict is None:
         return
-    if verdict.die_set != view.die_set:
+    if view.die_set is None or verdict.die_set != view.die_set:
         verdict = replace(verdict, die_life=None)  # it spoke of a set that is no longer on
     if _is_moved(verdict, view):
         tell("The slide move is made: gauge two pieces, as a check after a slide move.")
+        if verdict.verdict == "correct":
+            return  # nothing else was asked for
         is_fresh = False
     answer = station.answer_to(verdict.check_id)
     if is_fresh:
@@ -106,7 +108,7 @@ for (const wait of [0, 250, 700]) setTimeout(up, wait);
 def _is_moved(verdict: Verdict, view: OperatorView) -> bool:
     """Whether the move that the verdict asked for has been logged."""
     correction = verdict.correction
-    return correction is not None and correction.to_mm == view.setting_mm
+    return correction is not None and correction.to_mm == view.setting_mm and verdict.die_set == view.die_set
 
 
 def _is_it(view: OperatorView, machine: str, part: str) -> bool:

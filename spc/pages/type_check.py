@@ -83,6 +83,7 @@ def _ask_fields(view: OperatorView, place: Any, draft: Draft) -> Fields:
     kept, last = draft.fields, "" if view.counter is None else f"last {view.counter}"
     for name, first in (("counter", ""), ("time", ""), ("purpose", "hourly"), ("gauge shows", SIZES)):
         st.session_state.setdefault(place(name), kept.get(name, first))
+    _preset_purpose(view, place, draft)
     st.session_state.setdefault("operator field", st.session_state.get("operator", ""))
     columns = st.columns(5, vertical_alignment="bottom")
     fields: Fields = {
@@ -103,6 +104,21 @@ def _ask_fields(view: OperatorView, place: Any, draft: Draft) -> Fields:
         fields["gauge shows"] = says
         fields["deviations"] = says == FROM_MASTER
     return fields
+
+
+def _preset_purpose(view: OperatorView, place: Any, draft: Draft) -> None:
+    """Choose "after a slide move" once, where the advised move is made and nothing is typed yet."""
+    verdict = view.last_verdict
+    move = None if verdict is None else verdict.correction
+    if (
+        move is None
+        or move.to_mm != view.setting_mm
+        or _has_values(draft)
+        or place("preset") in st.session_state
+    ):
+        return
+    st.session_state[place("purpose")] = "after_move"
+    st.session_state[place("preset")] = True
 
 
 def _purpose(word: str) -> str:
