@@ -109,7 +109,7 @@ def _ask_fields(view: OperatorView, place: Any, draft: Draft) -> Fields:
 def _preset_purpose(view: OperatorView, place: Any, draft: Draft) -> None:
     """Choose "after a slide move" once, where the advised move is made and nothing is typed yet."""
     verdict = view.last_verdict
-    move = None if verdict is None else verdict.correction
+    move = None if verdict is None or verdict.die_set != view.die_set else verdict.correction
     if (
         move is None
         or move.to_mm != view.setting_mm

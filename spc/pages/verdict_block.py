@@ -79,12 +79,10 @@ def _about(verdict: Verdict, now: datetime) -> str:
 def _why(verdict: Verdict, plan: Plan) -> str:
     html = ""
     adjusts = why_adjust(verdict, plan) if verdict.verdict == "correct" else ""
-    if adjusts:
-        html += f'<p class="part">Why</p><ul><li>{safe(adjusts)}</li></ul>'
-    if verdict.signals:
-        says = "".join(
-            f"<li>{safe(_sentence(each.characteristic, each.says))}</li>" for each in verdict.signals
-        )
+    reasons = [adjusts[:1].upper() + adjusts[1:]] if adjusts else []
+    reasons += [_sentence(each.characteristic, each.says) for each in verdict.signals]
+    if reasons:
+        says = "".join(f"<li>{safe(each)}</li>" for each in reasons)
         html += f'<p class="part">Why</p><ul>{says}</ul>'
     if verdict.explained:
         says = "".join(
