@@ -4,13 +4,14 @@ import argparse
 from typing import TYPE_CHECKING
 
 from spc.cli.parsing import Commands, add_db, add_files, command, db_of
-from spc.cli.saying import complain_of, progress, say_rows
+from spc.cli.saying import complain, complain_of, progress, say_rows
 
 if TYPE_CHECKING:
     from spc.station import FilesTaken
 
 __all__ = ["add_to"]
 
+_MARKED_SHOWN = 5
 _MORE = """\
 Safe to repeat: what is in already counts as taken and changes nothing. Refused rows hold up no others; the first
 ones are said here, all of them go into the file of refusals. Readable but implausible values are taken as written,
@@ -47,8 +48,21 @@ def _run(arguments: argparse.Namespace) -> int:
     if arguments.refusals is not None:
         write_refusals(arguments.refusals, taken.refusals)
     say_rows(_summary(taken, station.store.place))
+    _say_marked(taken.marked)
     complain_of(taken.refusals)
     return taken.exit_code
+
+
+def _say_marked(marked: tuple[str, ...]) -> None:
+    """Say which checks went in as written although they are hard to believe."""
+    if not marked:
+        return
+    checks = "1 check was" if len(marked) == 1 else f"{len(marked)} checks were"
+    complain(f"{checks} taken as written but marked: hard to believe, so left out of the model.")
+    for sentence in marked[:_MARKED_SHOWN]:
+        complain(f"  {sentence}")
+    if len(marked) > _MARKED_SHOWN:
+        complain(f"  … and {len(marked) - _MARKED_SHOWN} more.")
 
 
 def _summary(taken: "FilesTaken", place: str) -> list[tuple[str, str]]:
@@ -58,4 +72,5 @@ def _summary(taken: "FilesTaken", place: str) -> list[tuple[str, str]]:
         ("rows already in", str(taken.already)),
         ("refused", str(len(taken.refusals))),
         ("checks judged", str(taken.checks)),
+        ("checks marked", str(len(taken.marked))),
     ]

@@ -18,6 +18,7 @@ __all__ = ["take_file_page"]
 
 _FORMS: Final = ["csv", "xlsx", "txt", "tsv"]
 _SHOWN: Final = 200
+_MARKED_SHOWN: Final = 5
 
 
 def take_file_page() -> None:
@@ -30,6 +31,8 @@ def take_file_page() -> None:
     taken: FilesTaken | None = st.session_state.pop("file taken", None)
     if taken is not None:
         tell(_taken_words(taken))
+        if taken.marked:
+            tell(_marked_words(taken.marked))
     st.write(
         "CSV or XLSX: gauge values in the columns time, machine, part, characteristic, piece, value (or x1 … xn), "
         "or events in the columns time, machine, part, event, value. First it is only read; nothing is saved yet."
@@ -132,3 +135,10 @@ def _taken_words(taken: FilesTaken) -> str:
     if taken.refusals:
         says += f" {len(taken.refusals):,} were not taken."
     return says
+
+
+def _marked_words(marked: tuple[str, ...]) -> str:
+    checks = "1 check was" if len(marked) == 1 else f"{len(marked):,} checks were"
+    shown = " ".join(marked[:_MARKED_SHOWN])
+    more = f" … and {len(marked) - _MARKED_SHOWN:,} more." if len(marked) > _MARKED_SHOWN else ""
+    return f"{checks} saved as written but marked: hard to believe, so left out of the model. {shown}{more}"

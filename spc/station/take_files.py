@@ -1,13 +1,14 @@
 """Take whole files in: plans, readings, events. Safe to repeat; what is refused does not hold up the rest."""
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 from spc.errors import Refusal
 from spc.intake import HistoryRead
-from spc.shop import CheckGauged, EventLogged, Plan
+from spc.shop import CheckGauged, EventLogged, Plan, Verdict
+from spc.shop.moment import to_local
 from spc.station.check_in import KnownCheck, not_yet_taken
 from spc.station.kept import fact_of, new_fact
 from spc.station.log_event import event_key, streams_of
@@ -33,12 +34,15 @@ class FilesTaken:
     refusals : tuple of Refusal
     checks : int
         Checks judged or judged again.
+    marked : tuple of str
+        One sentence for each check of these files that was taken as written but is hard to believe.
     """
 
     taken: int
     already: int
     refusals: tuple[Refusal, ...]
     checks: int
+    marked: tuple[str, ...] = ()
 
     @property
     def exit_code(self) -> int:
@@ -100,8 +104,22 @@ def _take_stream(
             return FilesTaken(0, already + known_events, tuple(refusals), 0)
         stored = desk.append(new)
         verdicts = refold(desk, part, _oldest(stored))
+    marked = _marked(fresh_checks, verdicts.values())
     taken = sum(len(each.readings) for each in fresh_checks) + len(fresh_events)
-    return FilesTaken(taken, already + known_events, tuple(refusals), len(verdicts))
+    return FilesTaken(taken, already + known_events, tuple(refusals), len(verdicts), marked)
+
+
+def _marked(fresh: Sequence[CheckGauged], verdicts: Iterable[Verdict]) -> tuple[str, ...]:
+    """Say which of the new checks hold an entry that is hard to believe, and why."""
+    new = {(each.time, each.machine) for each in fresh}
+    said = []
+    for verdict in verdicts:
+        doubts = [each.says for each in verdict.signals if each.kind == "suspect_entry"]
+        if doubts and (verdict.time, verdict.machine) in new:
+            when = to_local(verdict.time, verdict.zone)
+            why = "; ".join(dict.fromkeys(doubts))
+            said.append(f"{when:%Y-%m-%d %H:%M}, {verdict.machine}, {verdict.part}: {why}.")
+    return tuple(said)
 
 
 def _take_shared(store: Store, events: Sequence[EventLogged], by: str) -> FilesTaken:
@@ -172,4 +190,5 @@ def _add(first: FilesTaken, second: FilesTaken) -> FilesTaken:
         first.already + second.already,
         first.refusals + second.refusals,
         first.checks + second.checks,
+        first.marked + second.marked,
     )
