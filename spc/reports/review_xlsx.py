@@ -11,10 +11,13 @@ from openpyxl.utils import get_column_letter
 
 from spc.reports.words import PURPOSE_WORDS
 from spc.shop.moment import to_local
-from spc.station import CharacteristicReview, Review
+from spc.shop.names import shop_name
+from spc.station import VERDICT_WORDS, CharacteristicReview, Review
 from spc.statistics import Estimate
 
 __all__ = ["review_xlsx"]
+
+_LIMITS_WORDS = {"forecast": "follows the die"}
 
 Row = list[Any]
 _SUMMARY = [
@@ -96,7 +99,7 @@ def _line(one: CharacteristicReview, review: Review) -> Row:
             limits.upper, limits.spread_upper,
         ]  # fmt: skip
     return [
-        review.machine, characteristic.name, characteristic.unit, None if lower is None else float(lower),
+        review.machine, shop_name(characteristic.name), characteristic.unit, None if lower is None else float(lower),
         None if upper is None else float(upper), one.subgroups, one.pieces, one.outside, one.struck_out, one.suspect,
         *_index(ppk), *_index(cpk), None if honest is None else honest.level,
         None if wanted is None else wanted.minimum, None if wanted is None else wanted.answer,
@@ -117,10 +120,12 @@ def _number(level: float | tuple[float, ...]) -> float | None:
 def _subgroups(review: Review) -> list[Row]:
     return [
         [
-            review.machine, one.characteristic.name, one.characteristic.unit, _wall(point.time, review),
+            review.machine, shop_name(one.characteristic.name), one.characteristic.unit, _wall(point.time, review),
             PURPOSE_WORDS.get(point.purpose, point.purpose), point.die_set, point.counter, point.age, point.n,
-            point.mean, point.range, point.lower, point.upper, point.spread_upper, point.standing, point.struck_out,
-            point.suspect, point.verdict, " ".join(point.says), "; ".join(f"{value:.10g}" for value in point.values),
+            point.mean, point.range, point.lower, point.upper, point.spread_upper,
+            _LIMITS_WORDS.get(point.standing, point.standing), point.struck_out, point.suspect,
+            VERDICT_WORDS.get(point.verdict, point.verdict), " ".join(point.says),
+            "; ".join(f"{value:.10g}" for value in point.values),
         ]
         for one in review.characteristics
         for point in one.history.points

@@ -153,6 +153,8 @@ def test_the_workbook_opens_and_holds_numbers() -> None:
     rows = list(book["subgroups"].iter_rows(values_only=True))
     assert len(rows) == 26
     assert rows[1][9] == pytest.approx(74.0102)  # mean of the first five rings
+    said = rows[0].index("verdict")
+    assert {row[said] for row in rows[1:]} <= {"Run on", "Look closer", "Adjust", "Stop and hold"}
     assert book["checks due"].max_row == 26
 
 
