@@ -25,9 +25,9 @@ def add_to(commands: Commands) -> None:
         "capability",
         does="work out capability indices with intervals for a file of readings, once",
         more=_MORE,
-        example="  spc capability --readings rings.csv --lower 73.95 --upper 74.05\n"
-        "  spc capability --readings readings.csv --machine R1 --part KS-24 --characteristic straightness "
-        "--kind straightness --upper 0.05 --json",
+        example="  spc capability --readings tests/references/piston_rings.csv --lower 73.95 --upper 74.05\n"
+        "  spc capability --readings demo_data/readings.csv --machine R1 --part KS-24 --characteristic runout "
+        "--kind runout --upper 0.03 --json",
         run=_run,
     )
     add_pick(parser)
