@@ -6,7 +6,7 @@ from spc.drawing.xbar_r import xbar_r_picture
 from spc.pages.look import picture, theme_name
 from spc.pages.tell import strip, table
 from spc.pages.words import PURPOSE_WORDS, clock_words, limit_words, plain, signed, size_words, unit_words
-from spc.reports.words import fallout_words, interval_words
+from spc.reports.words import fallout_words, interval_words, steady_words
 from spc.station import CharacteristicReview, Review
 
 __all__ = ["show_characteristic", "show_checks_due", "show_rest"]
@@ -108,8 +108,8 @@ def _capability(one: CharacteristicReview) -> None:
     if wanted is not None:
         st.write(f"The plan wants {wanted.judged_on} {wanted.minimum:.2f}: **{wanted.answer}**.")
     st.caption(f"Expected out of tolerance: {fallout_words(textbook.fallout_ppm, textbook.n)}.")
-    unsteady = textbook.warning.split("Fallout under", 1)[0].strip()
-    if unsteady and one.characteristic.judged_by != "with_die_wear":  # there the remark above says it
+    unsteady = steady_words(one.characteristic, textbook)
+    if unsteady:
         st.caption(unsteady)
 
 

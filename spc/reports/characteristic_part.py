@@ -14,6 +14,7 @@ from spc.reports.words import (
     one_or_many,
     safe,
     size,
+    steady_words,
     unit_words,
 )
 from spc.shop import Characteristic
@@ -181,14 +182,9 @@ def _how(one: CharacteristicReview) -> str:
         f"Spread between checks: {honest.method}; these {honest.n:,} pieces know the mean about as well as "
         f"{honest.effective_n:,.0f} independent ones. Textbook intervals take all pieces as independent: "
         f"{plain.ppk.method} for Ppk.",
-        _steady(plain.warning),
+        steady_words(one.characteristic, plain),
     ]
     if normality is not None and normality.p is not None:
         p = "p below 0.001" if normality.p < 0.001 else f"p = {normality.p:.3f}"
         said.append(f"Anderson-Darling against a normal distribution: {p}; coarse gauge steps lower it too.")
     return f'<p class="small quiet">{safe(" ".join(each for each in said if each))}</p>'
-
-
-def _steady(warning: str) -> str:
-    """The part of the warning that is not said elsewhere."""
-    return warning.split("Fallout under", 1)[0].strip()

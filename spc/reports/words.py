@@ -6,11 +6,11 @@ from html import escape
 from spc.drawing.checks import decimals_of, plain_name
 from spc.shop import Characteristic
 from spc.shop.moment import to_local
-from spc.statistics import Estimate
+from spc.statistics import Capability, Estimate
 
 __all__ = [
     "PURPOSE_WORDS", "clock", "fallout_words", "index_words", "interval_words", "named", "one_or_many", "safe",
-    "size", "unit_words",
+    "size", "steady_words", "unit_words",
 ]  # fmt: skip
 
 PURPOSE_WORDS = {
@@ -77,6 +77,24 @@ def fallout_words(ppm: float, n: int) -> str:
     if ppm < 1e6 / n:
         return f"{told} if the normal model holds, which {n:,} pieces cannot tell"
     return f"{told} by the normal model of {n:,} pieces"
+
+
+def steady_words(characteristic: Characteristic, found: Capability) -> str:
+    """Say that the checks of a period do not lie around one mean; "" where they do.
+
+    Limits that follow the die are not meant here: a die that wears must leave every fixed mean.
+    """
+    if not found.beyond:
+        return ""
+    if characteristic.judged_by == "with_die_wear":
+        return (
+            f"Around one fixed mean {found.beyond:,} of {found.subgroups:,} checks would lie outside, because the "
+            "dies wear: Cp and Cpk promise nothing, Ppk counts."
+        )
+    return (
+        f"{found.beyond:,} of {found.subgroups:,} checks lie beyond the limits that all of them give together, more "
+        "than chance explains: the process was not steady, so Cp and Cpk promise nothing for the next pieces."
+    )
 
 
 def clock(moment: datetime | None, zone: str) -> str:

@@ -56,6 +56,8 @@ class Capability:
         Confidence of the intervals.
     warning : str
         What speaks against believing the indices; empty where nothing does.
+    beyond : int
+        Checks whose mean lies outside fixed limits around the one mean, where more do than chance explains; else 0.
     """
 
     n: int
@@ -76,6 +78,7 @@ class Capability:
     method: str
     level: float
     warning: str
+    beyond: int
 
 
 def capability(
@@ -128,6 +131,7 @@ def capability(
     within = spread_within(summaries, sigma_from)
     mean, overall = summaries.mean, summaries.overall_sd
     n, ppm = summaries.pieces, fallout_ppm(mean, overall, lower, upper)
+    beyond = _beyond(summaries, within.sigma)
     if target is None and lower is not None and upper is not None:
         target = (lower + upper) / 2.0
     return Capability(
@@ -148,7 +152,8 @@ def capability(
         fallout_ppm=ppm,
         method=f"sigma within checks {within.method}, {within.freedom:.1f} degrees of freedom; normal model",
         level=confidence,
-        warning=_warning(summaries, within.sigma, ppm),
+        warning=_warning(summaries, beyond, ppm),
+        beyond=beyond,
     )
 
 
@@ -197,17 +202,22 @@ def _target(
     return target_interval(index, n, offset, confidence)
 
 
-def _warning(summaries: SubgroupSummaries, sigma: float, ppm: float) -> str:
-    said = []
+def _beyond(summaries: SubgroupSummaries, sigma: float) -> int:
+    """Count the checks outside their common limits; 0 where chance explains them."""
     beyond = sum(
         abs(mean - summaries.mean) > 3.0 * sigma / sqrt(size)
         for mean, size in zip(summaries.means, summaries.sizes, strict=True)
     )
-    checks = len(summaries.sizes)
-    if float(binom.sf(beyond - 1, checks, 2.0 * ndtr(-3.0))) < _SELDOM:
+    seldom = float(binom.sf(beyond - 1, len(summaries.sizes), 2.0 * ndtr(-3.0))) < _SELDOM
+    return beyond if seldom else 0
+
+
+def _warning(summaries: SubgroupSummaries, beyond: int, ppm: float) -> str:
+    said = []
+    if beyond:
         said.append(
-            f"{beyond} of {checks} checks lie beyond the control limits, more than chance explains: the process "
-            "was not steady, so Cp and Cpk promise nothing for the next pieces."
+            f"{beyond} of {len(summaries.sizes)} checks lie beyond the control limits, more than chance explains: "
+            "the process was not steady, so Cp and Cpk promise nothing for the next pieces."
         )
     if ppm < 1.0:
         said.append(f"Fallout under 1 ppm cannot be told from {summaries.pieces} pieces.")

@@ -5,6 +5,7 @@ import io
 import json
 import re
 import subprocess
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
@@ -14,6 +15,7 @@ import pytest
 
 from spc.errors import Refused
 from spc.reports import REVIEW_FORMS, review_html, review_json, review_pdf, review_xlsx, write_review
+from spc.reports.words import steady_words
 from spc.station import Review, open_station
 
 RINGS = (
@@ -188,3 +190,20 @@ def test_an_empty_review_is_a_page_too() -> None:
     station.take_plan(PLAN)
     said = words(review_html([station.review("RING", "M1")]))
     assert "No check of this part was made on this machine" in said
+
+
+@pytest.mark.parametrize(
+    ("judged_by", "says"),
+    [
+        ("with_die_wear", "Around one fixed mean 20 of 25 checks would lie outside, because the dies wear"),
+        ("fixed", "20 of 25 checks lie beyond the limits that all of them give together"),
+    ],
+)
+def test_a_size_that_follows_the_die_is_not_called_unsteady(judged_by: str, says: str) -> None:
+    one = review().characteristics[0]
+    assert one.capability is not None
+    drifting = replace(one.capability, beyond=20)
+    told = steady_words(replace(one.characteristic, judged_by=judged_by), drifting)
+    assert told.startswith(says)
+    assert ("not steady" in told) == (judged_by == "fixed")
+    assert steady_words(one.characteristic, replace(drifting, beyond=0)) == ""
