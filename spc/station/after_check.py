@@ -9,7 +9,8 @@ from spc.station.context import CheckContext, chart_key
 from spc.station.judged import Judged
 from spc.station.standing import standing_after
 from spc.station.state import GoodCheck, MachineState, StreamState
-from spc.wear import WearBelief
+from spc.wear import WearBelief, note_stage
+from spc.wear.noises import LevelMoves, Noises, Recent, learn_moves
 
 __all__ = ["state_after"]
 
@@ -17,7 +18,7 @@ _KEPT_GOOD = 100
 
 
 def state_after(
-    context: CheckContext, judged: Sequence[Judged], beliefs: dict[str, WearBelief], verdict: Verdict
+    context: CheckContext, judged: Sequence[Judged], beliefs: dict[str, WearBelief], verdict: Verdict, ways
 ) -> StreamState:
     """Return the state that the next fact meets.
 
@@ -30,7 +31,20 @@ def state_after(
     """
     state, check = context.state, context.check
     charts = {chart_key(check.machine, each.characteristic.name): each.chart for each in judged}
-    die_sets = {**state.die_sets, context.die_set.id: replace(context.die_set, beliefs=beliefs)}
+    moves, recent = dict(context.die_set.moves), dict(context.die_set.recent)
+    changed = context.machine.batch != context.die_set.seen_batch
+    for each in judged:
+        if each.moved is None or context.age is None:
+            continue
+        name, prior = each.characteristic.name, context.prior(each.characteristic)
+        rate, level, white = each.moved
+        guess = Noises(prior.check_sd_um**2, prior.wander_sd_um**2, prior.batch_sd_um**2)
+        moves[name], recent[name] = learn_moves(
+            moves.get(name, LevelMoves()), recent.get(name, Recent()), context.age, level, rate, white,
+            prior.wander_pieces, changed, guess)
+    die_sets = {**state.die_sets, context.die_set.id: replace(context.die_set, beliefs=beliefs, moves=moves, recent=recent, seen_batch=context.machine.batch,
+        ways={**context.die_set.ways, **{way.characteristic: way for way in ways}},
+        stages={**context.die_set.stages, **{way.characteristic: note_stage(context.die_set.stages.get(way.characteristic, ()), way) for way in ways}})}
     machines = {**state.machines, check.machine: _machine_after(context, judged, verdict)}
     return replace(state, machines=machines, die_sets=die_sets, charts={**state.charts, **charts})
 

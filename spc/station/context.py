@@ -1,6 +1,6 @@
 """All that judging one check looks at, laid out once: plan, machine, die set, age, slide."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from spc.shop import Characteristic, CheckGauged, Machine, Plan
@@ -53,7 +53,7 @@ class CheckContext:
 
     def prior(self, characteristic: Characteristic) -> WearPrior:
         """Return the model's prior of a characteristic of the plan."""
-        prior = prior_of(self.state, characteristic.name)
+        prior = prior_of(self.state, characteristic.name, self.check.machine)
         if prior is None:  # the plan in the context is the plan in the state
             msg = f"{characteristic.name} is not in the plan"
             raise KeyError(msg)
@@ -100,6 +100,4 @@ def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckConte
 def _zeroed(die_set: DieSetState, setting_mm: Decimal) -> DieSetState:
     """At the first check of a mounting the setting is its slide zero; of a new set also its reference."""
     reference = die_set.reference_mm if die_set.reference_mm is not None else setting_mm
-    return DieSetState(
-        die_set.id, die_set.age_pieces, reference, setting_mm, die_set.carried_mm, die_set.beliefs
-    )
+    return replace(die_set, reference_mm=reference, zero_mm=setting_mm)

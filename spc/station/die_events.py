@@ -7,7 +7,7 @@ from decimal import Decimal
 from spc.shop import EventLogged
 from spc.station.priors import prior_of
 from spc.station.state import DieSetState, MachineState, News, StreamState
-from spc.wear import FinishedSet, WearBelief, change_batch, open_shift, remount
+from spc.wear import FinishedSet, WearBelief, change_batch, open_shift, remount, past_way
 from spc.wear.belief import GAIN, OFFSET, WEAR
 
 __all__ = ["apply_event"]
@@ -43,7 +43,7 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
     die_set = known or DieSetState(event.value)
     if known is not None and known.beliefs:
         beliefs = {name: _remount(state, name, belief) for name, belief in known.beliefs.items()}
-        die_set = replace(known, beliefs=beliefs, zero_mm=None)
+        die_set = replace(known, beliefs=beliefs, zero_mm=None, recent={})
     machine = replace(
         state.machine(event.machine),
         die_set=event.value,
@@ -87,7 +87,7 @@ def _removed(state: StreamState, event: EventLogged) -> StreamState:
     die_set = state.die_sets.get(machine.die_set, DieSetState(machine.die_set))
     counter = event.counter if event.counter is not None else machine.counter
     if event.value != "part_change":
-        state = _remember_life(state, die_set, machine.age_before + (counter or 0), event.value)
+        state = _remember_life(state, die_set, machine.age_before + (counter or 0), event.value, event.machine)
     return _taken_off(state, event.machine, counter)
 
 
@@ -120,7 +120,7 @@ def _taken_off(state: StreamState, machine_id: str, counter: int | None) -> Stre
     return _with_machine(_with_set(state, closed), machine_id, off)
 
 
-def _remember_life(state: StreamState, die_set: DieSetState, age: int, reason: str) -> StreamState:
+def _remember_life(state: StreamState, die_set: DieSetState, age: int, reason: str, machine: str) -> StreamState:
     """Keep what an ended or cut-short set taught; a set that comes back later is then counted once more."""
     if age <= 0:
         return state
@@ -131,9 +131,32 @@ def _remember_life(state: StreamState, die_set: DieSetState, age: int, reason: s
             rates.append((name, belief.mean[WEAR] / lived))
             if _moves_taught(state, name, belief):
                 gains.append((name, belief.mean[GAIN]))
-    life = FinishedSet(die_set.id, age, reason in _LIFE_ENDS, reason, tuple(rates), tuple(gains))
+    life = FinishedSet(die_set.id, age, reason in _LIFE_ENDS, reason, tuple(rates), tuple(gains), machine, tuple(die_set.moves.items()), _gain_facts(state, die_set, machine), _ways(die_set, reason, age))
     others = tuple(each for each in state.finished if each.die_set != die_set.id or each.ended)
     return replace(state, finished=(*others, life))
+
+
+def _ways(die_set, reason, age):
+    if not die_set.ways:
+        return ()
+    first = max(die_set.ways.values(), key=lambda way: way.share).characteristic if reason == "worn" else ""
+    return tuple(
+        (name, past_way(way, die_set.stages.get(name, ()), (age + way.age_pieces) / 2.0 if name == first and False else (float(way.age_pieces) if name == first else None)))
+        for name, way in die_set.ways.items()
+    )
+
+
+def _gain_facts(state, die_set, machine):
+    out = []
+    for name, belief in die_set.beliefs.items():
+        prior = prior_of(state, name, machine)
+        if prior is None or prior.gain_sd <= 0 or belief.var(GAIN) <= 0:
+            continue
+        v0, v = prior.gain_sd**2, belief.var(GAIN)
+        precision = 1 / v - 1 / v0
+        if precision > 0.3 / v0:
+            out.append((name, (belief.mean[GAIN] / v - prior.gain / v0) / precision, precision))
+    return tuple(out)
 
 
 def _moves_taught(state: StreamState, name: str, belief: WearBelief) -> bool:

@@ -22,6 +22,8 @@ from spc.wear import (
     sigma_um,
 )
 
+from spc.wear.belief import GAIN, RATE
+
 __all__ = ["Judged", "judge"]
 
 
@@ -47,6 +49,7 @@ class Judged:
     level_sd_um: float
     sigma_um: float
     gain: float
+    moved: tuple[float, float, float] | None = None
 
 
 def judge(
@@ -67,6 +70,8 @@ def judge(
     chart, belief = context.chart(characteristic), context.belief(characteristic)
     sigma = max(sigma_um(chart.spread), 1e-3)
     noise = sigma**2 / len(values)
+    if context.age is not None:
+        noise += context.prior(characteristic).check_sd_um ** 2
     plain = None if belief is None else forecast_mean(belief, context.approach_um, noise)
     if belief is not None:
         belief = informed_news(belief, context, characteristic)
@@ -74,6 +79,7 @@ def judge(
     limits = limits_now(context, characteristic, chart, belief, forecast, len(values), sigma)
     signals = piece_signals(context, characteristic, values, doubt)
     explained: tuple[Explained, ...] = ()
+    moved = None
     if not doubt:
         explained = explained_by_news(context, characteristic, mean_um, plain, chart, noise)
         spread = spread_signals(context, characteristic, values_um, limits)
@@ -83,6 +89,8 @@ def judge(
             each.kind == "isolated" for each in spread
         ):  # one odd piece teaches nothing until confirmed
             surprised = bool(means and means[0].kind != "run_rule")
+            if belief is not None and not surprised:
+                moved = (belief.mean[RATE], mean_um + belief.mean[GAIN] * context.approach_um, sigma**2 / len(values))
             belief = _taught(context, belief, forecast, mean_um, noise, surprised)
         chart = _learned(context, characteristic, chart, values, values_um, mean_um, bool(spread))
     subgroup = _subgroup(context, characteristic, values, limits, belief, bool(doubt))
@@ -99,6 +107,7 @@ def judge(
         level_sd,
         max(sigma_um(chart.spread), 1e-3),
         gain,
+        moved,
     )
 
 

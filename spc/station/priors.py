@@ -2,7 +2,7 @@
 
 from spc.shop import Characteristic, Machine
 from spc.station.state import StreamState
-from spc.wear import SlideRole, WearPrior, prior_for
+from spc.wear import SlideRole, WearPrior, past_ways, prior_for
 
 __all__ = ["approach_per_mm", "first_gain", "prior_of", "tolerance_um"]
 
@@ -35,13 +35,47 @@ def approach_per_mm(machine: Machine) -> float:
     return 2000.0 if machine.slides == "two" else 1000.0
 
 
-def prior_of(state: StreamState, name: str) -> WearPrior | None:
+def prior_of(state: StreamState, name: str, machine: str = "") -> WearPrior | None:
     """Return the prior of one characteristic, None where the plan no longer has it."""
     plan = state.plan
     if plan is None:
         return None
+    return _CACHE_of(state, plan, name, machine)
+
+
+_CACHE: dict = {}
+
+
+def _CACHE_of(state, plan, name, machine):
+    key = (id(state.finished), id(plan), name, machine)
+    got = _CACHE.get(key)
+    if got is not None and got[0] is state.finished and got[1] is plan:
+        return got[2]
+    if len(_CACHE) > 2000:
+        _CACHE.clear()
+    p = _prior(state, plan, name, machine)
+    _CACHE[key] = (state.finished, plan, p)
+    return p
+
+
+def _prior(state, plan, name, machine):
     for characteristic in plan.gauged:
         if characteristic.name == name:
             role = SlideRole(name, tolerance_um(characteristic), first_gain(characteristic))
-            return prior_for(role, state.finished)
+            return prior_for(role, state.finished, machine)
     return None
+
+
+_PAST: dict = {}
+
+
+def past_ways_of(state, name):
+    key = (id(state.finished), name)
+    got = _PAST.get(key)
+    if got is not None and got[0] is state.finished:
+        return got[1]
+    if len(_PAST) > 200:
+        _PAST.clear()
+    p = past_ways([way for each in state.finished for what, way in each.ways if what == name])
+    _PAST[key] = (state.finished, p)
+    return p

@@ -8,7 +8,8 @@ from datetime import datetime
 from decimal import Decimal
 
 from spc.shop import CheckGauged, ControlLimits, Plan
-from spc.wear import FinishedSet, PieceSpread, WearBelief
+from spc.wear import FinishedSet, PieceSpread, StagePoint, Way, WearBelief
+from spc.wear.noises import LevelMoves, Recent
 
 __all__ = [
     "ChartState", "DieSetState", "GoodCheck", "MachineState", "News", "StreamState", "Trial", "UNNAMED_SET",
@@ -123,6 +124,11 @@ class DieSetState:
     zero_mm: Decimal | None = None
     carried_mm: Decimal = Decimal(0)
     beliefs: dict[str, WearBelief] = field(default_factory=dict)
+    moves: dict[str, LevelMoves] = field(default_factory=dict)
+    recent: dict[str, Recent] = field(default_factory=dict)
+    seen_batch: str = ""
+    ways: dict[str, Way] = field(default_factory=dict)
+    stages: dict[str, tuple[StagePoint, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,16 +4,12 @@ from spc.wear.belief import WearBelief, WearPrior, fresh_belief
 from spc.wear.breaks import change_batch, open_shift, remount
 from spc.wear.correction import Advice, SlideSize, advise
 from spc.wear.filter import Forecast, advance, forecast_mean, gain_of, level_um, observe
-from spc.wear.forecast import (
-    CROSSING_LEVELS,
-    Crossing,
-    LifeForecast,
-    forecast_life,
-    size_crossing,
-    travel_crossing,
-)
+from spc.wear.forecast import CROSSING_LEVELS, LifeForecast, forecast_life
+from spc.wear.learned import PastWays, past_ways
 from spc.wear.prior import FinishedSet, SlideRole, prior_for
 from spc.wear.spread import PieceSpread, learn_spread, sigma_um
+from spc.wear.stages import PastWay, StagePoint, note_stage, past_way
+from spc.wear.way import Way, size_way, travel_way
 
 __all__ = [
     "WearBelief",
@@ -29,11 +25,17 @@ __all__ = [
     "open_shift",
     "remount",
     "CROSSING_LEVELS",
-    "Crossing",
     "LifeForecast",
     "forecast_life",
-    "size_crossing",
-    "travel_crossing",
+    "PastWays",
+    "past_ways",
+    "PastWay",
+    "StagePoint",
+    "note_stage",
+    "past_way",
+    "Way",
+    "size_way",
+    "travel_way",
     "FinishedSet",
     "SlideRole",
     "prior_for",

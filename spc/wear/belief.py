@@ -48,6 +48,7 @@ class WearPrior:
     wander_sd_um: float
     wander_pieces: float
     batch_sd_um: float
+    check_sd_um: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

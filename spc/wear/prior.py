@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from spc.errors import Refused
 from spc.wear.belief import WearPrior
+from spc.wear.stages import PastWay
+from spc.wear.noises import LevelMoves, Noises, noises_from
 
 __all__ = ["FinishedSet", "SlideRole", "prior_for"]
 
@@ -39,6 +41,10 @@ class FinishedSet:
     reason: str
     rates: tuple[tuple[str, float], ...] = ()
     gains: tuple[tuple[str, float], ...] = ()
+    machine: str = ""
+    moves: tuple[tuple[str, LevelMoves], ...] = ()
+    gain_facts: tuple[tuple[str, float, float], ...] = ()
+    ways: tuple[tuple[str, PastWay], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +64,7 @@ class SlideRole:
     gain: float | None
 
 
-def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
+def prior_for(role: SlideRole, finished: Sequence[FinishedSet], machine: str = "") -> WearPrior:
     """Say what to assume of one characteristic before its first check.
 
     Parameters
@@ -109,7 +115,9 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
     guess = math.copysign(wide, role.gain) if role.gain else 0.0
     rate, rate_sd = _pooled([dict(each.rates) for each in finished], role.name, guess, wide)
     gain = role.gain if role.gain is not None else 0.0
-    gain, gain_sd = _pooled([dict(each.gains) for each in finished], role.name, gain, 0.2 * abs(gain))
+    gain, gain_sd = _gain(role.name, finished, machine, gain)
+    guess = Noises((0.01 * tolerance) ** 2, (0.05 * tolerance) ** 2, (0.07 * tolerance) ** 2)
+    noises = noises_from([dict(each.moves)[role.name] for each in finished if role.name in dict(each.moves)], guess)
     return WearPrior(
         offset_sd_um=max(tolerance, 20.0),
         rate_um_per_1000=rate,
@@ -117,9 +125,10 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
         rate_wander_um_per_1000=0.06 * max(abs(rate), rate_sd / 3.0),
         gain=gain,
         gain_sd=gain_sd,
-        wander_sd_um=0.05 * tolerance,
+        wander_sd_um=math.sqrt(noises.wander),
         wander_pieces=2500.0,
-        batch_sd_um=0.07 * tolerance,
+        batch_sd_um=math.sqrt(noises.batch),
+        check_sd_um=math.sqrt(noises.between_checks),
     )
 
 
@@ -148,3 +157,26 @@ def _pooled(tables: Sequence[dict[str, float]], name: str, guess: float, wide: f
     squares += _CENTRE_SETS * m / (_CENTRE_SETS + m) * (mean - guess) ** 2
     between = squares / (_SPREAD_SETS + m)
     return centre, math.sqrt(between * (1.0 + 1.0 / (_CENTRE_SETS + m)))
+
+
+def _gain(name: str, finished: Sequence[FinishedSet], machine: str, guess: float) -> tuple[float, float]:
+    """Gain for the next set on a machine: plan, all machines and this one, each as sure as it is."""
+    by_machine: dict[str, list[tuple[float, float]]] = {}
+    for each in finished:
+        for what, mean, precision in each.gain_facts:
+            if what == name:
+                by_machine.setdefault(each.machine, []).append((mean, 1.0 / precision + (0.02 * guess) ** 2))
+    one = {key: _weighed(facts) for key, facts in by_machine.items()}
+    centre = _weighed([(guess, (0.2 * guess) ** 2)] + [(m, v + (0.1 * guess) ** 2) for k, (m, v) in one.items() if k != machine])
+    mine = [(centre[0], centre[1] + (0.1 * guess) ** 2 if one else centre[1])]
+    if machine in one:
+        mine.append(one[machine])
+    mean, variance = _weighed(mine)
+    return mean, math.sqrt(variance + (0.02 * guess) ** 2)
+
+
+def _weighed(facts: list[tuple[float, float]]) -> tuple[float, float]:
+    if any(v == 0.0 for _, v in facts):
+        return facts[0]
+    precision = sum(1.0 / v for _, v in facts)
+    return sum(m / v for m, v in facts) / precision, 1.0 / precision
