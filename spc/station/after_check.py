@@ -42,7 +42,8 @@ def state_after(
         moves[name], recent[name] = learn_moves(
             moves.get(name, LevelMoves()), recent.get(name, Recent()), context.age, level, rate, white,
             prior.wander_pieces, changed, guess)
-    die_sets = {**state.die_sets, context.die_set.id: replace(context.die_set, beliefs=beliefs, moves=moves, recent=recent, seen_batch=context.machine.batch,
+    levels = {**context.die_set.levels, **{each.characteristic.name: each.levels for each in judged if each.levels}}
+    die_sets = {**state.die_sets, context.die_set.id: replace(context.die_set, beliefs=beliefs, moves=moves, recent=recent, seen_batch=context.machine.batch, batches=context.die_set.batches + int(changed), levels=levels,
         ways={**context.die_set.ways, **{way.characteristic: way for way in ways}},
         stages={**context.die_set.stages, **{way.characteristic: note_stage(context.die_set.stages.get(way.characteristic, ()), way) for way in ways}})}
     machines = {**state.machines, check.machine: _machine_after(context, judged, verdict)}

@@ -12,7 +12,7 @@ from spc.station.context import CheckContext, context_of
 from spc.station.judged import Judged, judge
 from spc.station.life import die_life, life_signals, ways_now
 from spc.station.pieces import entry_doubts, piece_values, visual_finds
-from spc.station.signals import signal
+from spc.station.said import signal
 from spc.station.state import StreamState
 from spc.station.wording import next_action
 from spc.wear import WearBelief, forecast_mean, sigma_um

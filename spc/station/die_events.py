@@ -8,6 +8,7 @@ from spc.shop import EventLogged
 from spc.station.priors import prior_of
 from spc.station.state import DieSetState, MachineState, News, StreamState
 from spc.wear import FinishedSet, WearBelief, change_batch, open_shift, remount, past_way
+from spc.wear.watch import Watch
 from spc.wear.belief import GAIN, OFFSET, WEAR
 
 __all__ = ["apply_event"]
@@ -43,7 +44,7 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
     die_set = known or DieSetState(event.value)
     if known is not None and known.beliefs:
         beliefs = {name: _remount(state, name, belief) for name, belief in known.beliefs.items()}
-        die_set = replace(known, beliefs=beliefs, zero_mm=None, recent={})
+        die_set = replace(known, beliefs=beliefs, zero_mm=None, recent={}, levels={})
     machine = replace(
         state.machine(event.machine),
         die_set=event.value,
@@ -267,7 +268,7 @@ def _change_beliefs(
 def _forget_runs(state: StreamState, machine_id: str) -> StreamState:
     """Runs along the forecast end with the die set that made them."""
     charts = {
-        key: replace(chart, z=(), last_mean_um=None, spread=replace(chart.spread, last_single_um=None))
+        key: replace(chart, z=(), last_mean_um=None, watch=Watch(), spread=replace(chart.spread, last_single_um=None))
         if key.startswith(f"{machine_id}|")
         else chart
         for key, chart in state.charts.items()

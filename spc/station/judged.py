@@ -22,7 +22,10 @@ from spc.wear import (
     sigma_um,
 )
 
+from spc.station.priors import tolerance_um
 from spc.wear.belief import GAIN, RATE
+from spc.wear.breaks import open_rate
+from spc.wear.change import KEPT_LEVELS, Level
 
 __all__ = ["Judged", "judge"]
 
@@ -50,6 +53,7 @@ class Judged:
     sigma_um: float
     gain: float
     moved: tuple[float, float, float] | None = None
+    levels: tuple[Level, ...] = ()
 
 
 def judge(
@@ -82,13 +86,20 @@ def judge(
     moved = None
     if not doubt:
         explained = explained_by_news(context, characteristic, mean_um, plain, chart, noise)
-        spread = spread_signals(context, characteristic, values_um, limits)
-        chart, means = mean_signals(context, characteristic, mean_um, limits, chart, explained, spread)
+        chart, spread = spread_signals(context, characteristic, values_um, sigma, chart)
+        levels = _levels(context, characteristic, belief, mean_um, noise)
+        chart, means, why, tale = mean_signals(
+            context, characteristic, mean_um, limits,
+            forecast if belief is not None and belief.checks > 0 and 6.0 * forecast.sd_um <= tolerance_um(characteristic) else None,
+            chart, explained, spread, levels)
         signals = (*signals, *spread, *means)
+        explained = (*explained, *why)
         if not any(
             each.kind == "isolated" for each in spread
         ):  # one odd piece teaches nothing until confirmed
-            surprised = bool(means and means[0].kind != "run_rule")
+            surprised = tale is not None or any(each.kind == "beyond_limits" for each in means)
+            if tale is not None and tale.cause in ("wear", "drift") and belief is not None:
+                belief = open_rate(belief, tale.amount_um**2)
             if belief is not None and not surprised:
                 moved = (belief.mean[RATE], mean_um + belief.mean[GAIN] * context.approach_um, sigma**2 / len(values))
             belief = _taught(context, belief, forecast, mean_um, noise, surprised)
@@ -108,7 +119,19 @@ def judge(
         max(sigma_um(chart.spread), 1e-3),
         gain,
         moved,
+        levels if not doubt else (),
     )
+
+
+def _levels(context, characteristic, belief, mean_um, noise):
+    """The window of checks to look back on, this one last."""
+    if belief is None:
+        return ()
+    news = next((each.kind for each in reversed(context.machine.news) if each.kind != "stop" and each.characteristic in ("", characteristic.name)), "")
+    changed = context.machine.batch != context.die_set.seen_batch
+    now = Level(context.age or 0, mean_um + belief.mean[GAIN] * context.approach_um, noise, belief.mean[RATE],
+                max(belief.var(RATE), 0.0) ** 0.5, context.die_set.batches + int(changed), news)
+    return (*context.die_set.levels.get(characteristic.name, ()), now)[-KEPT_LEVELS:]
 
 
 def _taught(

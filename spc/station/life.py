@@ -2,7 +2,7 @@
 
 from spc.shop import DieLife, PiecesLeft, Signal, WearRate
 from spc.station.context import CheckContext
-from spc.station.signals import signal
+from spc.station.said import signal
 from collections.abc import Sequence
 
 from spc.station.priors import past_ways_of
@@ -60,15 +60,6 @@ def life_signals(context: CheckContext, life: DieLife | None) -> tuple[Signal, .
             set_by_slide = (each.name for each in context.plan.gauged if each.is_set_by_slide)
             name = next(set_by_slide, life.limited_by)
             found.append(signal(context, name, "travel_used", says, ("wear", 0.9, wear)))
-    earlier = [dict(each.rates).get(life.limited_by) for each in context.state.finished]
-    rates = [abs(rate) for rate in earlier if rate is not None]
-    low = min(abs(life.wear_um_per_1000.low90), abs(life.wear_um_per_1000.high90))
-    same_side = life.wear_um_per_1000.low90 * life.wear_um_per_1000.high90 > 0
-    if len(rates) >= 2 and same_side and low > 2.0 * max(rates):
-        now, usual = life.wear_um_per_1000.estimate, sum(rates) / len(rates)
-        says = f"grows {now:.1f} µm per 1,000 pieces, earlier sets {usual:.1f}"
-        wear = f"the dies wear faster than the {len(rates)} sets before"
-        found.append(signal(context, life.limited_by, "wear_rate", says, ("wear", 0.7, wear)))
     return tuple(found)
 
 

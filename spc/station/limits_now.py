@@ -10,7 +10,9 @@ from spc.station.priors import tolerance_um
 from spc.station.provisional import in_force
 from spc.station.state import ChartState
 from spc.statistics import control_factors
+from scipy.special import ndtr, stdtrit
 from spc.wear import Forecast, WearBelief
+from spc.wear.watch import MEAN_LIMIT
 
 __all__ = ["Limits", "limits_now", "lower_limit"]
 
@@ -46,7 +48,7 @@ def limits_now(
     follows = characteristic.judged_by == "with_die_wear" and belief is not None and belief.checks > 0
     if follows and forecast is not None:
         centre = float(characteristic.aim) + forecast.mean_um / unit_um
-        width = 3.0 * forecast.sd_um / unit_um
+        width = MEAN_LIMIT * forecast.sd_um / unit_um
         if 2.0 * width * unit_um > tolerance_um(characteristic):
             return None
         spread = control_factors(n).D2 * sigma / unit_um if n > 1 and chart.spread.df >= 8 else None
@@ -57,6 +59,13 @@ def limits_now(
     ):
         return None
     width = 3.0 * stands.sigma_within / math.sqrt(n)
+    if stands.standing == "provisional":
+        wander = context.prior(characteristic) if context.age is not None else None
+        extra = 0.0 if wander is None else (wander.check_sd_um**2 + wander.wander_sd_um**2) / unit_um**2
+        m = max(stands.subgroups, 2)
+        width = float(stdtrit(m * max(stands.n - 1, 1), ndtr(MEAN_LIMIT))) * math.sqrt(
+            (1.0 + 1.0 / m) * (stands.sigma_within**2 / n + extra)
+        )
     spread = control_factors(n).D2 * stands.sigma_within if n > 1 else None
     lower = lower_limit(characteristic, stands.centre - width)
     return Limits(stands.centre, lower, stands.centre + width, spread, stands.standing)

@@ -4,32 +4,26 @@ from dataclasses import replace
 from decimal import Decimal
 from statistics import median
 
-from spc.shop import Characteristic, Explained, Explanation, Signal
-from spc.shop.layouts import Cause, SignalKind
+from spc.shop import Characteristic, Explained, Signal
+from spc.shop.layouts import Cause
 from spc.station.context import CheckContext
 from spc.station.limits_now import Limits
 from spc.station.pieces import piece_numbers
+from spc.station.said import signal
 from spc.station.state import ChartState
+from spc.station.told import told
 from spc.statistics import last_point_findings, rule_set
+from spc.wear import Forecast
+from spc.wear.change import Level, Tale
+from spc.wear.watch import watch_mean, watch_spread
 
 __all__ = ["mean_signals", "piece_signals", "signal", "spread_signals"]
 
 _WINDOW = 15
 _RULES = rule_set("house")
-_ODD_PIECE = 4.0
+_ODD_PIECE = 6.0
+_ENOUGH_DF = 16.0
 """Piece-spreads from the middle of the others at which one piece stands apart."""
-
-
-def signal(
-    context: CheckContext,
-    characteristic: str,
-    kind: SignalKind,
-    says: str,
-    *explanations: tuple[Cause, float, str],
-) -> Signal:
-    """Make a signal; it keeps the time of the first check of an unbroken row of checks that show it."""
-    since = context.machine.standing.get(f"{characteristic}|{kind}", context.check.time)
-    return Signal(characteristic, kind, since, says, tuple(Explanation(*each) for each in explanations))
 
 
 def piece_signals(
@@ -57,27 +51,36 @@ def spread_signals(
     context: CheckContext,
     characteristic: Characteristic,
     values_um: tuple[float, ...],
-    limits: Limits | None,
-) -> tuple[Signal, ...]:
-    """One piece apart from the others, or a range wider than chance makes it."""
-    if limits is None or limits.spread_upper is None or len(values_um) < 2:
-        return ()
-    upper_um = limits.spread_upper * characteristic.um_per_unit
-    width = max(values_um) - min(values_um)
-    if width <= upper_um:
-        return ()
-    odd_one = _odd_piece(values_um, upper_um)
-    says = f"pieces differ by {width:.1f} µm, chance allows {upper_um:.1f} µm"
+    sigma_um: float,
+    chart: ChartState,
+) -> tuple[ChartState, tuple[Signal, ...]]:
+    """One piece apart from the others, or pieces that differ more than they used to."""
+    n = len(values_um)
+    if n < 2 or chart.spread.df < _ENOUGH_DF:
+        return chart, ()
+    odd_one = _odd_piece(values_um, sigma_um)
     if odd_one is not None:
         piece = piece_numbers(context.check, characteristic)[odd_one]
-        says = f"piece {piece} stands apart: {says}"
+        others = [each for i, each in enumerate(values_um) if i != odd_one]
+        away = values_um[odd_one] - sum(others) / len(others)
+        says = f"piece {piece} stands {abs(away):.1f} µm apart from the others, which differ by {max(others) - min(others):.1f} µm"
         odd: tuple[tuple[Cause, float, str], ...] = (
             ("odd_piece", 0.6, f"piece {piece} is an odd one"),
             ("entry", 0.3, f"an entry or gauging mistake on piece {piece}"),
         )
-        return (signal(context, characteristic.name, "isolated", says, *odd),)
-    grown = f"the spread has grown: {width / upper_um:.1f} times what chance allows"
-    return (signal(context, characteristic.name, "spread", says, ("spread", 0.7, grown)),)
+        return chart, (signal(context, characteristic.name, "isolated", says, *odd),)
+    centre = sum(values_um) / n
+    doubt = chart.spread.df / (chart.spread.df + 2.0)
+    squares = doubt * sum((each - centre) ** 2 for each in values_um) / sigma_um**2
+    watch, checks = watch_spread(chart.watch, squares, n - 1)
+    chart = replace(chart, watch=watch)
+    if not checks:
+        return chart, ()
+    now = (sum((each - centre) ** 2 for each in values_um) / (n - 1)) ** 0.5
+    over = f"over the last {checks} checks" if checks > 1 else "in this check"
+    says = f"pieces differ more than before {over}: spread of one piece {now:.1f} µm now, {sigma_um:.1f} µm before"
+    grown = f"the spread has grown from {sigma_um:.1f} µm"
+    return chart, (signal(context, characteristic.name, "spread", says, ("spread", 0.8, grown)),)
 
 
 def mean_signals(
@@ -85,45 +88,64 @@ def mean_signals(
     characteristic: Characteristic,
     mean_um: float,
     limits: Limits | None,
+    forecast: Forecast | None,
     chart: ChartState,
     explained: tuple[Explained, ...],
     spread: tuple[Signal, ...],
-) -> tuple[ChartState, tuple[Signal, ...]]:
-    """A mean beyond its limits, or a run along one side; an explained change raises neither."""
-    if limits is None:
-        return chart, ()
+    levels: tuple[Level, ...],
+) -> tuple[ChartState, tuple[Signal, ...], tuple[Explained, ...], Tale | None]:
+    """A mean that the forecast, or its own limits, do not allow; an explained change raises neither."""
+    if limits is None and forecast is None:
+        return chart, (), (), None
+    odd = bool(spread) and spread[0].kind == "isolated"
+    finding = None
+    if forecast is not None and not explained and not odd:
+        surprise = (mean_um - forecast.mean_um) / forecast.sd_um
+        watch, finding = watch_mean(chart.watch, surprise)
+        chart = replace(chart, watch=watch)
+    if finding is not None:
+        said, tale = told(context, characteristic, finding, mean_um, forecast, levels, chart.watch.spread)
+        return chart, said, (), tale
+    if limits is None or limits.standing == "forecast" or odd or explained:
+        return chart, (), (), None
+    chart, said, why = _own_limits(context, characteristic, mean_um, limits, forecast, chart)
+    return chart, said, why, None
+
+
+def _own_limits(context, characteristic, mean_um, limits, forecast, chart):
+    """Signed or provisional limits of a fixed chart: a point outside that the die's wear explains is no alarm."""
     unit_um = characteristic.um_per_unit
-    aim = float(characteristic.aim)
-    off_um = mean_um - (limits.centre - aim) * unit_um
+    off_um = mean_um - (limits.centre - float(characteristic.aim)) * unit_um
     if abs(off_um) <= _grain_um(context, characteristic):
         off_um = 0.0
     z = 3.0 * off_um / ((limits.upper - limits.centre) * unit_um)
-    if explained:
-        return replace(chart, z=()), ()
     window = (*chart.z, z)[-_WINDOW:]
-    findings = last_point_findings(window, _RULES)
-    beyond = [each for each in findings if each.rule == "beyond_limits"]
+    if limits.standing == "provisional":
+        findings = [each for each in last_point_findings((z,), _RULES) if each.rule == "beyond_limits"]
+    else:
+        findings = last_point_findings(window, _RULES)
     if context.check.purpose == "hourly":
-        chart = replace(chart, z=() if beyond and limits.standing == "forecast" else window)
-    if beyond:
-        if spread and spread[0].kind == "isolated":
-            return chart, ()
-        return chart, (_beyond(context, characteristic, off_um, limits),)
+        chart = replace(chart, z=window)
+    beyond = [each for each in findings if each.rule == "beyond_limits"]
     runs = [each for each in findings if each.rule != "beyond_limits"]
+    if characteristic.wears_with_die and forecast is not None and (beyond or runs):
+        way = "above" if off_um > 0 else "below"
+        says = f"{abs(off_um):.1f} µm {way} the centre line, as the wear of the die leads one to expect"
+        return chart, (), (Explained(characteristic.name, "wear", says),)
+    if beyond:
+        return chart, (_beyond(context, characteristic, off_um, limits),), ()
     if not runs or context.check.purpose != "hourly":
-        return chart, ()
-    way: Cause = "wear" if characteristic.wears_with_die else "drift"
+        return chart, (), ()
     says = f"{runs[0].says}; the last mean is {off_um:+.1f} µm from it"
-    return chart, (
-        signal(
-            context,
-            characteristic.name,
-            "run_rule",
-            says,
-            (way, 0.4, f"a slow change, {off_um:+.1f} µm by now"),
-            ("unknown", 0.4, f"not known yet what moves it by {abs(off_um):.1f} µm"),
-        ),
+    said = signal(
+        context,
+        characteristic.name,
+        "run_rule",
+        says,
+        ("drift", 0.4, f"a slow change, {off_um:+.1f} µm by now"),
+        ("unknown", 0.4, f"not known yet what moves it by {abs(off_um):.1f} µm"),
     )
+    return chart, (said,), ()
 
 
 def _grain_um(context: CheckContext, characteristic: Characteristic) -> float:
@@ -161,13 +183,13 @@ def _beyond_um(characteristic: Characteristic, value: Decimal) -> float:
     return 0.0 if limit is None else float(abs(value - limit)) * characteristic.um_per_unit
 
 
-def _odd_piece(values_um: tuple[float, ...], upper_um: float) -> int | None:
-    """Return the place of the piece that stands apart, if the others alone would have been ordinary."""
+def _odd_piece(values_um: tuple[float, ...], sigma_um: float) -> int | None:
+    """Return the place of the piece that stands apart, if the others alone are ordinary."""
     if len(values_um) < 3:
         return None
     middle = median(values_um)
     place = max(range(len(values_um)), key=lambda i: abs(values_um[i] - middle))
     others = [value for i, value in enumerate(values_um) if i != place]
-    ordinary = max(others) - min(others) <= 0.7 * upper_um
-    apart = abs(values_um[place] - sum(others) / len(others)) > _ODD_PIECE * upper_um / 5.0
+    ordinary = max(others) - min(others) <= 5.0 * sigma_um
+    apart = abs(values_um[place] - sum(others) / len(others)) > _ODD_PIECE * sigma_um
     return place if ordinary and apart else None

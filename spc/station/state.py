@@ -9,6 +9,8 @@ from decimal import Decimal
 
 from spc.shop import CheckGauged, ControlLimits, Plan
 from spc.wear import FinishedSet, PieceSpread, StagePoint, Way, WearBelief
+from spc.wear.change import Level
+from spc.wear.watch import Watch
 from spc.wear.noises import LevelMoves, Recent
 
 __all__ = [
@@ -129,6 +131,8 @@ class DieSetState:
     seen_batch: str = ""
     ways: dict[str, Way] = field(default_factory=dict)
     stages: dict[str, tuple[StagePoint, ...]] = field(default_factory=dict)
+    levels: dict[str, tuple[Level, ...]] = field(default_factory=dict)
+    batches: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +165,7 @@ class ChartState:
     limits: ControlLimits | None = None
     z: tuple[float, ...] = ()
     last_mean_um: float | None = None
+    watch: Watch = Watch()
 
 
 @dataclass(frozen=True, slots=True)

@@ -116,7 +116,7 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet], machine: str = "
     rate, rate_sd = _pooled([dict(each.rates) for each in finished], role.name, guess, wide)
     gain = role.gain if role.gain is not None else 0.0
     gain, gain_sd = _gain(role.name, finished, machine, gain)
-    guess = Noises((0.01 * tolerance) ** 2, (0.05 * tolerance) ** 2, (0.07 * tolerance) ** 2)
+    guess = Noises((0.01 * tolerance) ** 2, (0.035 * tolerance) ** 2, (0.06 * tolerance) ** 2)
     noises = noises_from([dict(each.moves)[role.name] for each in finished if role.name in dict(each.moves)], guess)
     return WearPrior(
         offset_sd_um=max(tolerance, 20.0),
