@@ -6,7 +6,7 @@ from math import pi, sqrt
 import numpy as np
 import numpy.typing as npt
 from scipy.optimize import brentq
-from scipy.special import log_ndtr, ndtr, poch
+from scipy.special import log_ndtr, ndtr, poch, roots_legendre
 
 from spc.errors import Refused
 
@@ -14,7 +14,7 @@ __all__ = ["c4", "d2", "d3", "d4", "median_sd", "range_probability"]
 
 Floats = npt.NDArray[np.float64]
 _FARTHEST = 10.0  # standard deviations; the normal tail beyond is 8e-24
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(240)
+_NODES, _WEIGHTS = roots_legendre(240)
 
 
 @cache

@@ -6,7 +6,7 @@ from math import inf, pi, sqrt
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import ndtr
+from scipy.special import ndtr, roots_legendre
 
 from spc.errors import Refused
 from spc.statistics.run_length_law import RunLengthLaw, check_change, law_of_survival
@@ -14,7 +14,7 @@ from spc.statistics.run_length_law import RunLengthLaw, check_change, law_of_sur
 __all__ = ["cusum_law"]
 
 Floats = npt.NDArray[np.float64]
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(80)
+_NODES, _WEIGHTS = roots_legendre(80)
 
 
 def cusum_law(

@@ -7,6 +7,7 @@ from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
+from scipy.special import roots_legendre
 
 from spc.errors import Refused
 from spc.statistics.run_length_law import RunLengthLaw, check_change, law_of_survival
@@ -15,7 +16,7 @@ __all__ = ["EwmaLimits", "ewma_law"]
 
 Floats = npt.NDArray[np.float64]
 EwmaLimits = Literal["exact", "constant"]
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(120)
+_NODES, _WEIGHTS = roots_legendre(120)
 
 
 def ewma_law(

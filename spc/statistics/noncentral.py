@@ -2,16 +2,15 @@
 
 from math import sqrt
 
-import numpy as np
 from scipy.optimize import brentq
-from scipy.special import ndtr
+from scipy.special import ndtr, roots_legendre
 from scipy.stats import chi
 
 from spc.errors import Refused
 
 __all__ = ["noncentral_t_cdf", "noncentral_t_quantile"]
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(400)
+_NODES, _WEIGHTS = roots_legendre(400)
 
 
 def noncentral_t_cdf(t: float, freedom: float, noncentrality: float) -> float:

@@ -5,6 +5,7 @@ from functools import cache
 import numpy as np
 import numpy.typing as npt
 from scipy.optimize import brentq
+from scipy.special import roots_legendre
 from scipy.stats import chi2, t
 
 from spc.errors import Refused
@@ -13,7 +14,7 @@ from spc.statistics.constants import range_probability
 __all__ = ["studentized_range_point", "studentized_range_tail"]
 
 Floats = npt.NDArray[np.float64]
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(64)
+_NODES, _WEIGHTS = roots_legendre(64)
 _FAR = 1e-13
 
 

@@ -4,7 +4,7 @@ from math import exp, log, sqrt
 
 import numpy as np
 from scipy.optimize import brentq
-from scipy.special import ndtr, ndtri
+from scipy.special import ndtr, ndtri, roots_legendre
 from scipy.stats import chi2
 
 from spc.errors import Refusal, Refused
@@ -13,7 +13,7 @@ from spc.statistics.readings import Floats
 
 __all__ = ["one_sided_factor", "one_sided_factor_approximate", "two_sided_factor", "two_sided_factor_howe"]
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(200)
+_NODES, _WEIGHTS = roots_legendre(200)
 _FARTHEST = 9.0  # standard deviations of the mean; the tail beyond is 2e-19
 
 
