@@ -16,11 +16,12 @@ from spc.statistics.comparison_words import comparison_in_words
 from spc.statistics.constants import c4, d2, d3, d4
 from spc.statistics.cusum import CusumChart, cusum_limits
 from spc.statistics.cusum_law import cusum_law
-from spc.statistics.detrended_capability import DetrendedCapability, detrended_capability
+from spc.statistics.detrended_capability import DetrendedCapability, LifeTakenOut, detrended_capability
 from spc.statistics.equal_spreads import SpreadTest, bartlett_test, levene_test
 from spc.statistics.ewma import EwmaChart, ewma_limits
 from spc.statistics.ewma_law import ewma_law
 from spc.statistics.factors import ControlFactors, control_factors
+from spc.statistics.fallout_interval import fallout_interval, fallout_says
 from spc.statistics.fitted_model import FittedModel, fit_model
 from spc.statistics.gauge_layout import GaugeReading
 from spc.statistics.gauge_linearity import GaugeLinearity, gauge_linearity
@@ -138,6 +139,8 @@ __all__ = [
     "NormalQuantiles",
     "normal_quantiles",
     "fallout_ppm",
+    "fallout_interval",
+    "fallout_says",
     "NormalityTest",
     "anderson_darling",
     "AnovaLine",
@@ -176,6 +179,7 @@ __all__ = [
     "choose_model",
     "model_of_kind",
     "DetrendedCapability",
+    "LifeTakenOut",
     "detrended_capability",
     "FittedModel",
     "fit_model",

@@ -77,6 +77,13 @@ class FittedModel:
             return 1.0 - self.cdf(value)
         return float(self.family.beyond(np.float64(value), *self.values))
 
+    def outside(self, lower: float | None, upper: float | None) -> float:
+        """Share of pieces outside two limits; a missing one loses nothing, a piece on a limit is inside."""
+        if self.family is None:
+            below = 0 if lower is None else int(np.searchsorted(self.readings, lower, side="left"))
+            return below / self.n + (0.0 if upper is None else self.beyond(upper))
+        return (0.0 if lower is None else self.cdf(lower)) + (0.0 if upper is None else self.beyond(upper))
+
 
 def fit_model(readings: Sequence[float], name: str) -> FittedModel:
     """Fit one named distribution model, for capability of a characteristic that may not be normal.

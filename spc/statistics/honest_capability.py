@@ -8,6 +8,7 @@ from scipy.stats import norm
 from scipy.stats import t as student_t
 
 from spc.statistics.capability import spread_within
+from spc.statistics.fallout_interval import fallout_interval
 from spc.statistics.index_intervals import Estimate, spread_interval, tail_share
 from spc.statistics.indices import check_tolerance, location_index, spread_index
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
@@ -31,6 +32,8 @@ class HonestCapability:
         Mean of all pieces and its standard deviation, in the unit of the readings.
     cp, cpk, pp, ppk : Estimate or None
         The indices of `capability`, with honest intervals; None where the tolerance has no such index.
+    fallout : Estimate
+        Parts per million expected outside by the normal model, its mean known only as well as these checks know it.
     method : str
         How the intervals came to be.
     level : float
@@ -47,6 +50,7 @@ class HonestCapability:
     cpk: Estimate
     pp: Estimate | None
     ppk: Estimate
+    fallout: Estimate
     method: str
     level: float
 
@@ -97,7 +101,9 @@ def honest_capability(
     summaries = summarise_subgroups(subgroups, chart="capability")
     within = spread_within(summaries, sigma_from)
     mean, overall, n = summaries.mean, summaries.overall_sd, summaries.pieces
-    variance, freedom = _overall_variance(summaries)
+    parts = _variance_parts(summaries)
+    variance = fsum(part for part, _ in parts)
+    freedom = variance**2 / fsum(part**2 / nu for part, nu in parts)
     error = max(_mean_error(summaries), sqrt(variance / n))
     checks, tail = len(summaries.sizes), tail_share(confidence, n)
 
@@ -122,6 +128,16 @@ def honest_capability(
         cpk=location(within.sigma, within.freedom),
         pp=spread(overall, freedom),
         ppk=location(overall, freedom),
+        fallout=fallout_interval(
+            mean,
+            overall,
+            lower,
+            upper,
+            n=n,
+            parts=[(part / variance, nu) for part, nu in parts],
+            error=error,
+            confidence=confidence,
+        ),
         method=f"mean known as well as {checks} checks spread; sigma within checks {within.method}",
         level=confidence,
     )
@@ -136,8 +152,8 @@ def _mean_error(summaries: SubgroupSummaries) -> float:
     return sqrt(fsum(pull**2 for pull in pulls) * checks / (checks - 1)) / summaries.pieces
 
 
-def _overall_variance(summaries: SubgroupSummaries) -> tuple[float, float]:
-    """Between/n0 + (1 - 1/n0) within: the variance of all pieces, and its freedom after Satterthwaite."""
+def _variance_parts(summaries: SubgroupSummaries) -> list[tuple[float, int]]:
+    """Between/n0 and (1 - 1/n0) within, which add up to the variance of all pieces, each with its freedom."""
     pieces, checks = summaries.pieces, len(summaries.sizes)
     typical = (pieces - fsum(size**2 for size in summaries.sizes) / pieces) / (checks - 1)
     between = fsum(
@@ -148,5 +164,4 @@ def _overall_variance(summaries: SubgroupSummaries) -> tuple[float, float]:
     if pieces > checks:
         squares = fsum((size - 1) * sd**2 for size, sd in zip(summaries.sizes, summaries.sds, strict=True))
         parts.append(((1.0 - 1.0 / typical) * squares / (pieces - checks), pieces - checks))
-    total = fsum(part for part, _ in parts)
-    return total, total**2 / fsum(part**2 / nu for part, nu in parts)
+    return parts

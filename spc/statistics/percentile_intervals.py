@@ -1,6 +1,6 @@
 """Quantiles turned into indices, and the two ways to their intervals: refitting a model, or order statistics."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import product
 from math import inf
 
@@ -10,11 +10,12 @@ from scipy.stats import beta, binom
 
 from spc.errors import Refused
 from spc.statistics.bootstrap import refitted, reverse_interval
+from spc.statistics.distribution_family import DistributionFamily
 from spc.statistics.fitted_model import FittedModel
 from spc.statistics.index_intervals import tail_share
 from spc.statistics.readings import Floats
 
-__all__ = ["SHARES", "by_order", "by_refitting", "quantile_indices"]
+__all__ = ["SHARES", "by_order", "by_refitting", "count_interval", "fallout_ends", "quantile_indices"]
 
 SHARES = (0.00135, 0.5, 0.99865)
 """Shares of the three quantiles, taken literally."""
@@ -56,14 +57,21 @@ def by_refitting(
         np.stack([family.quantile(np.float64(share), *parameters) for share in SHARES]), *limits
     )
     found = {key: reverse_interval(value, drawn[key], confidence) for key, value in points.items()}
+    found["fallout_ppm"] = fallout_ends(family, parameters, limits, ppm / 1e6, confidence)
+    return found, f"{parameters[0].size} make-believe samples refitted, seed {random[0]}"
+
+
+def fallout_ends(
+    family: DistributionFamily, parameters: Sequence[Floats], limits: _Limits, share: float, confidence: float
+) -> tuple[float, float]:
+    """Ends of the fallout in parts per million, from the parameters of refitted samples and the share itself."""
     lost = np.zeros(parameters[0].size)
     if limits[0] is not None:
         lost = lost + family.cdf(np.float64(limits[0]), *parameters)
     if limits[1] is not None:
         lost = lost + family.beyond(np.float64(limits[1]), *parameters)
-    most, least = reverse_interval(float(_as_index(ppm / 1e6)), _as_index(lost), confidence)
-    found["fallout_ppm"] = min(ppm, 1e6 * float(ndtr(-3.0 * least))), max(ppm, 1e6 * float(ndtr(-3.0 * most)))
-    return found, f"{parameters[0].size} make-believe samples refitted, seed {random[0]}"
+    most, least = reverse_interval(float(_as_index(share)), _as_index(lost), confidence)
+    return 1e6 * min(share, float(ndtr(-3.0 * least))), 1e6 * max(share, float(ndtr(-3.0 * most)))
 
 
 def by_order(
@@ -87,7 +95,7 @@ def by_order(
         )
         if limit is not None
     )
-    found["fallout_ppm"] = _count_interval(out, model.n, tail_share(confidence, model.n))
+    found["fallout_ppm"] = count_interval(out, model.n, tail_share(confidence, model.n))
     return found
 
 
@@ -102,7 +110,7 @@ def _between(readings: Floats, share: float, tail: float) -> tuple[float, float]
     return low, high
 
 
-def _count_interval(out: int, n: int, tail: float) -> tuple[float, float]:
+def count_interval(out: float, n: int, tail: float) -> tuple[float, float]:
     """Clopper and Pearson, in parts per million."""
     low = float(beta.ppf(tail, out, n - out + 1)) if out else 0.0
     high = float(beta.isf(tail, out + 1, n - out)) if out < n else 1.0
