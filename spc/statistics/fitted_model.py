@@ -7,6 +7,7 @@ import numpy as np
 
 from spc.errors import Refused
 from spc.statistics.distribution_family import DistributionFamily
+from spc.statistics.distribution_words import distribution_words
 from spc.statistics.folded_normal_families import FOLDED_NORMAL, HALF_NORMAL
 from spc.statistics.normal_families import LOGNORMAL, NORMAL
 from spc.statistics.readings import Floats, frozen, sound_readings
@@ -121,7 +122,7 @@ def fit_model(readings: Sequence[float], name: str) -> FittedModel:
     family = FAMILIES.get(name)
     if family is None and name != EMPIRICAL:
         raise Refused.one("no such distribution model", value=name, allowed=", ".join([*FAMILIES, EMPIRICAL]))
-    asks = f"the {name.replace('_', '-')} model"
+    asks = f"the {distribution_words(name)} model"
     if family is None:
         values = np.sort(sound_readings(readings, asks=asks, least=3))
         return FittedModel(name, (), values.size, None, frozen(values), "the readings themselves")

@@ -105,18 +105,27 @@ def honest_capability(
     variance = fsum(part for part, _ in parts)
     freedom = variance**2 / fsum(part**2 / nu for part, nu in parts)
     error = max(_mean_error(summaries), sqrt(variance / n))
-    checks, tail = len(summaries.sizes), tail_share(confidence, n)
+    checks = len(summaries.sizes)
 
     def location(sigma: float, nu: float) -> Estimate:
-        index = location_index(mean, lower, upper, sigma)
-        from_mean = float(student_t.isf(tail, checks - 1)) * error / (3.0 * sigma)
-        half = sqrt(from_mean**2 + (float(norm.isf(tail)) * index) ** 2 / (2.0 * nu))
-        return Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")
+        return _location(
+            location_index(mean, lower, upper, sigma), error / sigma, (n, checks, nu), confidence
+        )
 
     def spread(sigma: float, nu: float) -> Estimate | None:
         index = spread_index(lower, upper, sigma)
         return None if index is None else spread_interval(index, n, nu, confidence)
 
+    fallout = fallout_interval(
+        mean,
+        overall,
+        lower,
+        upper,
+        n=n,
+        parts=[(part / variance, nu) for part, nu in parts],
+        error=error,
+        confidence=confidence,
+    )
     return HonestCapability(
         n=n,
         subgroups=checks,
@@ -128,19 +137,21 @@ def honest_capability(
         cpk=location(within.sigma, within.freedom),
         pp=spread(overall, freedom),
         ppk=location(overall, freedom),
-        fallout=fallout_interval(
-            mean,
-            overall,
-            lower,
-            upper,
-            n=n,
-            parts=[(part / variance, nu) for part, nu in parts],
-            error=error,
-            confidence=confidence,
-        ),
+        fallout=fallout,
         method=f"mean known as well as {checks} checks spread; sigma within checks {within.method}",
         level=confidence,
     )
+
+
+def _location(
+    index: float, error_sigma: float, counts: tuple[int, int, float], confidence: float
+) -> Estimate:
+    """Both half widths in squares; `counts` are pieces, checks and the freedom of sigma."""
+    n, checks, nu = counts
+    tail = tail_share(confidence, n)
+    from_mean = float(student_t.isf(tail, checks - 1)) * error_sigma / 3.0
+    half = sqrt(from_mean**2 + (float(norm.isf(tail)) * index) ** 2 / (2.0 * nu))
+    return Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")
 
 
 def _mean_error(summaries: SubgroupSummaries) -> float:
