@@ -116,16 +116,6 @@ def honest_capability(
         index = spread_index(lower, upper, sigma)
         return None if index is None else spread_interval(index, n, nu, confidence)
 
-    fallout = fallout_interval(
-        mean,
-        overall,
-        lower,
-        upper,
-        n=n,
-        parts=[(part / variance, nu) for part, nu in parts],
-        error=error,
-        confidence=confidence,
-    )
     return HonestCapability(
         n=n,
         subgroups=checks,
@@ -137,7 +127,7 @@ def honest_capability(
         cpk=location(within.sigma, within.freedom),
         pp=spread(overall, freedom),
         ppk=location(overall, freedom),
-        fallout=fallout,
+        fallout=_fallout((mean, overall, lower, upper), n, parts, error, confidence),
         method=f"mean known as well as {checks} checks spread; sigma within checks {within.method}",
         level=confidence,
     )
@@ -152,6 +142,18 @@ def _location(
     from_mean = float(student_t.isf(tail, checks - 1)) * error_sigma / 3.0
     half = sqrt(from_mean**2 + (float(norm.isf(tail)) * index) ** 2 / (2.0 * nu))
     return Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")
+
+
+def _fallout(
+    model: tuple[float, float, float | None, float | None],
+    n: int,
+    parts: list[tuple[float, int]],
+    error: float,
+    confidence: float,
+) -> Estimate:
+    variance = fsum(part for part, _ in parts)
+    shares = [(part / variance, nu) for part, nu in parts]
+    return fallout_interval(*model, n=n, parts=shares, error=error, confidence=confidence)
 
 
 def _mean_error(summaries: SubgroupSummaries) -> float:
