@@ -41,6 +41,7 @@ from spc.statistics.median_r import median_r_limits
 from spc.statistics.model_capability import ModelCapability, model_capability
 from spc.statistics.modified_limits import ModifiedLimits, modified_limits
 from spc.statistics.moments import Moments, sample_moments
+from spc.statistics.narrow_start import narrow_start_factor
 from spc.statistics.nested_reml import NestedFit, nested_reml
 from spc.statistics.normal_model import NormalQuantiles, fallout_ppm, normal_quantiles
 from spc.statistics.normality import NormalityTest, anderson_darling
@@ -237,6 +238,7 @@ __all__ = [
     "SpreadTest",
     "bartlett_test",
     "levene_test",
+    "narrow_start_factor",
     "NestedFit",
     "nested_reml",
     "OneWayAnova",
