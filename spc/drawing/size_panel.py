@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from spc.drawing.checks import Row, decimals_of, limit_rows
+from spc.drawing.checks import NOT_COUNTED, Row, decimals_of, limit_rows
 from spc.drawing.frame import Axis, Panel, halo_text, x_of
 from spc.drawing.theme import LABEL_PX, LOOKS, Theme, look_stroke
 from spc.shop import Characteristic
@@ -15,13 +15,23 @@ _STANDINGS = {
     "provisional": "provisional limits",
     "signed": "signed limits",
     "forecast": "limits follow the die",
+    "proposed": "limits of these checks",
+    "sloping": "limits slope with the die",
 }
 _RANGE_STANDINGS = {
     "provisional": "provisional limit",
     "signed": "signed limit",
     "forecast": "limit of the range",
+    "proposed": "limit of these checks",
+    "sloping": "limit of the range",
 }
-_DASHES = {"provisional": [7, 5], "signed": [1, 0], "forecast": [2, 4]}
+_DASHES = {
+    "provisional": [7, 5],
+    "signed": [1, 0],
+    "forecast": [2, 4],
+    "proposed": [10, 4, 2, 4],
+    "sloping": [2, 4],
+}
 _SINGLE_PIECES = 1200
 _CROWDED = 150
 _TOOLTIP = (
@@ -36,7 +46,7 @@ def size_panel(rows: list[Row], characteristic: Characteristic, top_px: float, h
     What is struck out or in doubt doesn't stretch it, and nothing stretches it further than one width of the
     tolerance beyond the tolerance: such a mark stands at the edge, with its value in the tooltip.
     """
-    believed = [row for row in rows if row["look"] not in ("struck_out", "suspect")] or rows
+    believed = [row for row in rows if row["look"] not in NOT_COUNTED] or rows
     shown = [row[field] for row in believed for field in ("low", "high", "lower", "upper", "y")]
     lower, upper = characteristic.tolerance.lower, characteristic.tolerance.upper
     edges = [float(limit) for limit in (lower, upper) if limit is not None]
@@ -143,7 +153,7 @@ def _standing(steps: list[Row], fields: tuple[str, ...], panel: Panel, axis: Axi
 
 def pieces_layers(rows: list[Row], panel: Panel, axis: Axis, colours: Theme) -> list[Layer]:
     """Return single pieces as light ticks; where they are too many, a stroke from smallest to largest."""
-    shown = [row for row in rows if row["look"] not in ("struck_out", "suspect") and row["n"] != "1"]
+    shown = [row for row in rows if row["look"] not in NOT_COUNTED and row["n"] != "1"]
     single = [{"x": row["x"], "piece": value} for row in shown for value in row["pieces"]]
     outside = _outside_layers(shown, panel, axis, colours)
     if 0 < len(single) <= _SINGLE_PIECES and all(row["pieces"] for row in shown):

@@ -38,7 +38,7 @@ def test_leave_a_check_out_with_a_reason_and_sign(shop: Station, run_page: RunPa
     press(page, "Sign these limits")
     says = words(page)
     assert not page.exception
-    assert "Signed: the limits of over pins on R1, by Q. Lead. They judge from now on." in says
+    assert "Signed: the limits of over pins on R1, by Q. Lead. They judge from the next check on." in says
     assert "Q. Lead: proving run" in says
     (only,) = shop.limits_history("P-31", "R1", "over_pin")
     assert (only.subgroups, only.by, [each.reason for each in only.excluded]) == (

@@ -51,7 +51,9 @@ def test_one_left_out_with_a_reason_computes_again(station: Station) -> None:
     assert phase.upper == pytest.approx(phase.limits.centre + 3 * sigma / math.sqrt(5), abs=5e-6)
     assert phase.limits.subgroups == 24
     assert [each.excluded for each in phase.checks if each.excluded] == ["gauge not yet at 20 °C"]
-    assert [point.struck_out for point in phase.history.points].count(True) == 1
+    assert [point.left_out for point in phase.history.points].count(True) == 1
+    assert not any(point.struck_out for point in phase.history.points)
+    assert {point.standing for point in phase.history.points} == {"proposed"}
 
 
 def test_signed_limits_judge_from_then_on_and_keep_what_was_left_out(station: Station) -> None:
