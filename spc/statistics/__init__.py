@@ -71,7 +71,6 @@ from spc.statistics.short_run import ShortRunChart, deviation_chart, standardise
 from spc.statistics.single_appraiser_study import SingleAppraiserStudy, single_appraiser_study
 from spc.statistics.sloping_limits import SlopingLimits, sloping_limits
 from spc.statistics.spread_change import SpreadChange, spread_change
-from spc.statistics.straight_line import StraightLine, straight_line
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
 from spc.statistics.target_capability import target_location_index, target_location_interval
 from spc.statistics.time_model import TimeModel, time_model
@@ -155,8 +154,6 @@ __all__ = [
     "single_appraiser_study",
     "MasterRepeats",
     "master_repeats",
-    "StraightLine",
-    "straight_line",
     "GaugeLinearity",
     "gauge_linearity",
     "GaugeStability",
