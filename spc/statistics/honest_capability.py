@@ -9,6 +9,7 @@ from scipy.stats import t as student_t
 
 from spc.statistics.capability import spread_within
 from spc.statistics.fallout_interval import fallout_interval
+from spc.statistics.group_squares import group_squares
 from spc.statistics.index_intervals import Estimate, spread_interval, tail_share
 from spc.statistics.indices import check_tolerance, location_index, spread_index
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
@@ -167,14 +168,9 @@ def _mean_error(summaries: SubgroupSummaries) -> float:
 
 def _variance_parts(summaries: SubgroupSummaries) -> list[tuple[float, int]]:
     """Between/n0 and (1 - 1/n0) within, which add up to the variance of all pieces, each with its freedom."""
-    pieces, checks = summaries.pieces, len(summaries.sizes)
-    typical = (pieces - fsum(size**2 for size in summaries.sizes) / pieces) / (checks - 1)
-    between = fsum(
-        size * (mean - summaries.mean) ** 2
-        for size, mean in zip(summaries.sizes, summaries.means, strict=True)
-    ) / (checks - 1)
-    parts = [(between / typical, checks - 1)]
-    if pieces > checks:
-        squares = fsum((size - 1) * sd**2 for size, sd in zip(summaries.sizes, summaries.sds, strict=True))
-        parts.append(((1.0 - 1.0 / typical) * squares / (pieces - checks), pieces - checks))
+    squares = group_squares(summaries.readings)
+    parts = [(squares.between_mean_square / squares.typical_size, squares.between_freedom)]
+    if squares.within_freedom:
+        share = 1.0 - 1.0 / squares.typical_size
+        parts.append((share * squares.within_mean_square, squares.within_freedom))
     return parts
