@@ -16,7 +16,7 @@ from spc.shop import Characteristic
 __all__ = ["pieces_picture"]
 
 Layer = dict[str, Any]
-_TOP_PX, _FIELD_PX, _DOT_PX = 84.0, 180.0, 11.0
+_TOP_PX, _FIELD_PX, _DOT_PX = 104.0, 180.0, 11.0
 _COLUMNS = 64
 
 
@@ -175,7 +175,6 @@ def _middle(values: tuple[float, ...], x: dict[str, Any], colours: Theme) -> lis
 
 def _words(values: tuple[float, ...], each: int, characteristic: Characteristic, colours: Theme) -> Layer:
     outside = sum(is_outside(value, characteristic) for value in values)
-    told = f"{len(values):,} pieces, {outside or 'none'} outside the tolerance"
-    if each > 1:
-        told += f"; one dot stands for up to {each}"
-    return sentence(14, [told + ". The bar holds the middle 90 %."], colours)
+    told = f"{len(values):,} pieces, {outside or 'none'} outside the tolerance."
+    stands = f"One dot stands for up to {each}. " if each > 1 else ""
+    return sentence(14, [told, f"{stands}The bar holds the middle 90 %."], colours)

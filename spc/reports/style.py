@@ -76,7 +76,11 @@ def _blocks(colours: Theme) -> str:
 figure {{ margin: 1.5mm 0 2mm; break-inside: avoid; }}
 figure > svg {{ width: 100%; height: auto; display: block; }}
 .line {{ white-space: nowrap; }}
-.chart > svg {{ width: 78%; }} .pieces > svg {{ width: 52%; }}
+.chart > svg {{ width: 80%; }}
+.beside {{ break-inside: avoid; }}
+.beside figure {{ display: inline-block; width: 48.5%; margin-right: 1%; vertical-align: top; }}
+.lead {{ break-after: avoid; }}
+.told td:first-child {{ width: 30mm; color: {colours.quiet}; }} .told {{ break-inside: avoid; }}
 figcaption {{ color: {colours.quiet}; font-size: 8.5pt; }}
 .caution {{ border: 0.8pt solid {colours.quiet}; padding: 2mm 3mm; margin: 4mm 0; break-inside: avoid; }}
 .sign {{ display: grid; grid-template-columns: repeat(3, 1fr); gap: 8mm; margin-top: 14mm; break-inside: avoid; }}
