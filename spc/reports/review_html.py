@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from spc.errors import Refused
 from spc.reports.characteristic_part import characteristic_part
+from spc.reports.comparison_part import comparison_part
 from spc.reports.duty_part import duty_part
 from spc.reports.floor_part import floor_part
 from spc.reports.style import page_style
@@ -64,7 +65,7 @@ def _one(review: Review, number: int) -> str:
         characteristic_part(one, review, f"r{number}c{place}")
         for place, one in enumerate(review.characteristics)
     ]
-    return f'<section class="review">{"".join(parts)}{floor_part(review)}</section>'
+    return f'<section class="review">{"".join(parts)}{comparison_part(review)}{floor_part(review)}</section>'
 
 
 def _end() -> str:

@@ -6,12 +6,13 @@ from dataclasses import replace
 from typing import Any
 
 from spc.reports.capability_plain import capability_plain
+from spc.reports.comparison_part import comparison_plain
 from spc.shop.plain import to_plain
 from spc.station import CharacteristicReview, Review
 
 __all__ = ["review_json"]
 
-_OWN = ("plan", "characteristics", "duty", "verdicts", "purposes", "struck_out")
+_OWN = ("plan", "characteristics", "duty", "verdicts", "purposes", "struck_out", "compared")
 
 
 def review_json(reviews: Sequence[Review]) -> str:
@@ -41,6 +42,7 @@ def _review(review: Review) -> dict[str, Any]:
         },
         "due_checks": duty["due"],
         "characteristics": [_characteristic(each) for each in review.characteristics],
+        "comparisons": comparison_plain(review),
     }
 
 

@@ -10,6 +10,7 @@ from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 
 from spc.reports.capability_words import capability_facts
+from spc.reports.comparison_part import COMPARED_HEADS, comparison_rows
 from spc.reports.model_words import model_name
 from spc.reports.words import PURPOSE_WORDS
 from spc.shop.moment import to_local
@@ -52,6 +53,7 @@ def review_xlsx(reviews: Sequence[Review]) -> bytes:
         [_line(one, review) for review in reviews for one in review.characteristics],
     )
     _sheet(book, "subgroups", _SUBGROUPS, [row for review in reviews for row in _subgroups(review)])
+    _sheet(book, "compared", COMPARED_HEADS, [row for review in reviews for row in comparison_rows(review)])
     _sheet(book, "checks due", _DUE, [row for review in reviews for row in _due(review)])
     _sheet(book, "events", _EVENTS, [row for review in reviews for row in _events(review)])
     kept = io.BytesIO()

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from spc.shop import Characteristic, Plan, WearRate
 from spc.shop.layouts import VerdictWord
+from spc.station.compare_records import ReviewComparisons
 from spc.station.review_trend import WithoutTrend
 from spc.station.schedule import DueCheck
 from spc.station.views import CharacteristicHistory
@@ -256,6 +257,8 @@ class Review:
         Checks struck out.
     verdicts : tuple of (word, checks)
         All four words, from Run on to Stop and hold.
+    compared : ReviewComparisons or None
+        Shifts and machines; None where no check was made.
     """
 
     plan: Plan
@@ -274,3 +277,4 @@ class Review:
     die_sets: tuple[DieSetUse, ...]
     held: tuple[HeldCheck, ...]
     events: tuple[ReviewEvent, ...]
+    compared: ReviewComparisons | None = None

@@ -151,7 +151,7 @@ def test_without_its_extra_pdf_is_refused_with_the_way_out(monkeypatch: pytest.M
 
 def test_the_workbook_opens_and_holds_numbers() -> None:
     book = openpyxl.load_workbook(io.BytesIO(review_xlsx([review()])))
-    assert book.sheetnames == ["about", "summary", "subgroups", "checks due", "events"]
+    assert book.sheetnames == ["about", "summary", "subgroups", "compared", "checks due", "events"]
     summary = dict(zip(*([cell.value for cell in row] for row in book["summary"].iter_rows()), strict=True))
     assert summary["period centre"] == pytest.approx(74.001, abs=0.0005)
     assert summary["period mean range"] == pytest.approx(0.023, abs=0.0005)
