@@ -21,6 +21,7 @@ __all__ = ["chosen_period"]
 
 _DAYS: Final = 28
 _LISTED: Final = 12
+_DATE: Final = "YYYY-MM-DD"
 _MANY: Final = 0.25
 """Share of checks that stand out from which days are no first phase (common practice, no source)."""
 _LEFT_OUT: Final = "period left out"
@@ -54,8 +55,10 @@ def chosen_period(station: Station, plan: Plan, machine: str) -> None:
     )
     today = to_local(station.now(), plan.zone).date()
     begin = today - timedelta(days=_DAYS - 1)
-    first = columns[1].date_input("First day", begin, key="period first", on_change=_forget)
-    last = columns[2].date_input("Last day, included", today, key="period last", on_change=_forget)
+    first = columns[1].date_input("First day", begin, key="period first", format=_DATE, on_change=_forget)
+    last = columns[2].date_input(
+        "Last day, included", today, key="period last", format=_DATE, on_change=_forget
+    )
     if name is None:
         return
     asked = _Asked(station, plan, machine, name, first, last)
@@ -211,7 +214,7 @@ def _leave() -> None:
     reason = str(st.session_state.get("period why") or "").strip()
     if not reason:
         st.session_state[_REFUSED] = Refused.one(
-            "a check is left out of limits for a reason", do="say what was different there"
+            "a check is left out of limits for a reason", do="Say what was different there"
         )
         return
     check_id = int(st.session_state["period check"])

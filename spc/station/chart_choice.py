@@ -108,8 +108,8 @@ def chart_choice(n: int, sigma_um: float, step_um: float, checks_between: float)
         raise Refused.one(
             "so small a step drowns in the spread of the pieces, whatever the chart",
             value=f"{step_um:g} µm",
-            allowed=f"{0.25 * sigma_um / sqrt(n):.2g} µm or more with {n} pieces a check",
-            do=f"take a larger step, or about {pieces} pieces a check",
+            allowed=f"{0.25 * sigma_um / sqrt(n):.2g} µm or more with {n} piece{'' if n == 1 else 's'} a check",
+            do=f"Take a larger step, or about {pieces} pieces a check",
         )
     offers = (
         ChartOffer(

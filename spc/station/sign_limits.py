@@ -129,13 +129,13 @@ def _to_sign(state: StreamState, machine: str, characteristic: str) -> ControlLi
             "there are no provisional limits to sign yet",
             value=characteristic,
             allowed="limits from 20 good hourly subgroups",
-            do="wait for more checks",
+            do="Wait for more checks",
         )
     if limits.standing == "signed":
         raise Refused.one(
             "these limits are signed already",
             value=f"{characteristic}, by {limits.signed_by}",
-            do="to replace them, choose a period and sign the limits of its checks",
+            do="To replace them, choose a period and sign the limits of its checks",
         )
     return limits
 
@@ -166,8 +166,8 @@ def _by_a_person_with_reason(by: str, reason: str) -> None:
     missing = [
         Refusal(f"limits are signed by a person{says}", column=column, do=do)
         for column, text, says, do in (
-            ("by", by, "", "give a name"),
-            ("reason", reason, " who says why", "say why these limits and why now"),
+            ("by", by, "", "Give a name"),
+            ("reason", reason, " who says why", "Say why these limits and why now"),
         )
         if not text.strip()
     ]
@@ -177,7 +177,7 @@ def _by_a_person_with_reason(by: str, reason: str) -> None:
 
 def _by_a_person(by: str) -> None:
     if not by.strip():
-        raise Refused.one("limits are signed by a person", column="by", do="give a name")
+        raise Refused.one("limits are signed by a person", column="by", do="Give a name")
 
 
 def _keep(desk: Desk, fact: LimitsSigned) -> None:

@@ -12,7 +12,7 @@ from spc.shop import Characteristic, ToleranceLimits
 from spc.station.room_to_wander import room_to_wander
 
 SIZE = Characteristic(
-    "width", "width", "mm", Decimal("40.0"), ToleranceLimits(Decimal("32.0"), Decimal("48.0"))
+    "width", "diameter", "mm", Decimal("40.0"), ToleranceLimits(Decimal("32.0"), Decimal("48.0"))
 )
 WEARS = DAY_PLAN.replace('kind = "diameter"', 'kind = "diameter"\nlimits = "with_die_wear"', 1)
 START = datetime(2026, 3, 2, 6, tzinfo=UTC)

@@ -150,7 +150,7 @@ def test_refusals_name_what_is_missing(station: Station) -> None:
         station.first_phase(*OF, excluded={first.check_id: " "})
     with pytest.raises(Refused, match="only if it is in the period"):
         station.first_phase(*OF, excluded={10_000: "why not"})
-    with pytest.raises(Refused, match="choose a longer period"):
+    with pytest.raises(Refused, match="Choose a longer period"):
         station.first_phase(*OF, to_time=first.time + timedelta(hours=3))
     station.sign_first_phase(*OF, by="M. Ober", reason="proving run", at=NOW)
     with pytest.raises(Refused, match="signed already"):
