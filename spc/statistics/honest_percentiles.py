@@ -8,7 +8,13 @@ import numpy as np
 from spc.statistics.bootstrap import reverse_interval
 from spc.statistics.fitted_model import FAMILIES, FittedModel, fit_model
 from spc.statistics.index_intervals import Estimate, tail_share
-from spc.statistics.percentile_intervals import SHARES, count_interval, fallout_ends, quantile_indices
+from spc.statistics.percentile_intervals import (
+    SHARES,
+    count_interval,
+    fallout_ends,
+    has_distance,
+    quantile_indices,
+)
 from spc.statistics.readings import Floats, sound_readings
 from spc.statistics.subgroups import summarise_subgroups
 
@@ -93,8 +99,11 @@ def honest_percentiles(
     fitted = fit_model(summaries.all_readings, model)
     points = quantile_indices(_quantiles(summaries.all_readings, model), lower, upper)
     samples = list(_redrawn(checks, random, draws))
-    sound_readings(range(len(samples)), asks="an interval", differ=False)
-    rows = [quantile_indices(_quantiles(drawn, model), lower, upper) for drawn in samples]
+    drawn = [
+        ends for ends in (_quantiles(each, model) for each in samples) if has_distance(ends, lower, upper)
+    ]
+    sound_readings(range(len(drawn)), asks="an interval", differ=False)
+    rows = [quantile_indices(ends, lower, upper) for ends in drawn]
     method = f"{len(rows)} redrawings of {len(checks)} whole checks, seed {seed}"
 
     def estimate(key: str) -> Estimate:

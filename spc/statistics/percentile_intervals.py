@@ -15,7 +15,15 @@ from spc.statistics.fitted_model import FittedModel
 from spc.statistics.index_intervals import tail_share
 from spc.statistics.readings import Floats
 
-__all__ = ["SHARES", "by_order", "by_refitting", "count_interval", "fallout_ends", "quantile_indices"]
+__all__ = [
+    "SHARES",
+    "by_order",
+    "by_refitting",
+    "count_interval",
+    "fallout_ends",
+    "has_distance",
+    "quantile_indices",
+]
 
 SHARES = (0.00135, 0.5, 0.99865)
 """Shares of the three quantiles, taken literally."""
@@ -25,8 +33,20 @@ _Intervals = dict[str, tuple[float, float]]
 
 
 def quantile_indices(ends: Floats, lower: float | None, upper: float | None) -> dict[str, Floats]:
-    """Indices from the three quantiles, first axis; those that the tolerance lacks are left out."""
+    """Indices from the three quantiles, first axis; those that the tolerance lacks are left out.
+
+    Raises
+    ------
+    Refused
+        No limit, or half of the readings are one value at the end of them: no distance on that side.
+    """
     least, middle, most = ends
+    if not has_distance(ends, lower, upper):
+        raise Refused.one(
+            "half of the readings or more are equal and lie at the end of the rest, so no index can be told",
+            allowed="readings that differ on both sides of the middle one",
+            do="Read the gauge to a finer step, or take a model that suits the kind",
+        )
     found: dict[str, Floats] = {}
     if upper is not None:
         found["ppk_upper"] = (upper - middle) / (most - middle)
@@ -38,6 +58,12 @@ def quantile_indices(ends: Floats, lower: float | None, upper: float | None) -> 
     if upper is not None and lower is not None:
         found["pp"] = (upper - lower) / (most - least)
     return found
+
+
+def has_distance(ends: Floats, lower: float | None, upper: float | None) -> bool:
+    """Whether the quantiles lie apart on each side that has a limit."""
+    least, middle, most = ends
+    return bool((lower is None or np.all(least < middle)) and (upper is None or np.all(middle < most)))
 
 
 def by_refitting(
