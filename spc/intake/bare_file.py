@@ -13,6 +13,7 @@ from spc.shop.layouts import READING_COLUMNS
 __all__ = ["NEEDED", "BareTable", "read_bare_table"]
 
 NEEDED: Final = "x1 … xn, or one column of numbers, or the columns of readings.csv"
+_FAILED_SUMS: Final = ("#N/A", "#DIV/0!", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ def read_bare_table(source: Source) -> BareTable:
     single pieces.
     """
     table = read_table(source, is_reading_column, NEEDED, header_needed=False)
-    rows = [(row, list(cells)) for row, cells in table.rows if not cells[0].startswith("#")]
+    rows = [(row, list(cells)) for row, cells in table.rows if not _is_remark(cells[0])]
     columns = table.columns
     if all(_is_number(column) for column in columns if column):
         columns = [f"x{piece}" for piece in range(1, len(columns) + 1)]
@@ -84,6 +85,11 @@ def read_bare_table(source: Source) -> BareTable:
     shaped = TableRead(table.file, table.separator, columns, table.header_row, [], False, table.refusals)
     refuse_unknown_columns(shaped, is_reading_column, READING_COLUMNS)
     return BareTable(table.file, table.separator, columns, rows, piece, tuple(wide), shaped.refusals)
+
+
+def _is_remark(cell: str) -> bool:
+    """Say whether a line is a remark; what a sheet writes for a failed sum is an unreadable cell instead."""
+    return cell.startswith("#") and cell.upper() not in _FAILED_SUMS
 
 
 def _split_decimals(rows: list[tuple[int, list[str]]]) -> bool:
