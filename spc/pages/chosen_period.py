@@ -42,26 +42,9 @@ def chosen_period(station: Station, plan: Plan, machine: str) -> None:
     refused = st.session_state.pop(_REFUSED, None)
     if refused is not None:
         tell_refused(refused)
-    columns = st.columns([4, 2, 2], vertical_alignment="bottom")
-    names = [each.name for each in plan.gauged]
-    name = columns[0].selectbox(
-        "Limits of",
-        names,
-        index=None,
-        placeholder="choose a size",
-        key="period what",
-        format_func=plain,
-        on_change=_forget,
-    )
-    today = to_local(station.now(), plan.zone).date()
-    begin = today - timedelta(days=_DAYS - 1)
-    first = columns[1].date_input("First day", begin, key="period first", format=_DATE, on_change=_forget)
-    last = columns[2].date_input(
-        "Last day, included", today, key="period last", format=_DATE, on_change=_forget
-    )
-    if name is None:
+    asked = _ask(station, plan, machine)
+    if asked is None:
         return
-    asked = _Asked(station, plan, machine, name, first, last)
     try:
         phase = asked.phase(_left_out())
         whole = asked.phase({}) if _left_out() else None
@@ -101,6 +84,27 @@ class _Asked:
             to_time=self.end,
             excluded=_left_out(),
         )
+
+
+def _ask(station: Station, plan: Plan, machine: str) -> _Asked | None:
+    columns = st.columns([4, 2, 2], vertical_alignment="bottom")
+    names = [each.name for each in plan.gauged]
+    name = columns[0].selectbox(
+        "Limits of",
+        names,
+        index=None,
+        placeholder="choose a size",
+        key="period what",
+        format_func=plain,
+        on_change=_forget,
+    )
+    today = to_local(station.now(), plan.zone).date()
+    begin = today - timedelta(days=_DAYS - 1)
+    first = columns[1].date_input("First day", begin, key="period first", format=_DATE, on_change=_forget)
+    last = columns[2].date_input(
+        "Last day, included", today, key="period last", format=_DATE, on_change=_forget
+    )
+    return None if name is None else _Asked(station, plan, machine, name, first, last)
 
 
 def _midnight(day: date, zone: str) -> datetime:
