@@ -75,6 +75,8 @@ def _limits(one: CharacteristicReview) -> None:
         return
     unit = unit_words(each.unit)
     standing = limits.standing if not limits.signed_by else f"signed by {limits.signed_by}"
+    if limits.standing == "provisional":
+        standing = "provisional, nobody has signed"
     strip(
         [
             (
@@ -106,6 +108,7 @@ def _capability(one: CharacteristicReview) -> None:
     rows = [
         [line.name, f"{line.index.estimate:.2f}", interval_words(line.index), f"{line.index.n:,}", line.about]
         for line in indices_shown(found, follows=one.characteristic.judged_by == "with_die_wear")
+        if line.honest is not None or found.honest is None
     ]
     heads = ["Index", "Value", f"With {share_words(found.level)} certainty between", "Pieces", "Speaks of"]
     table(heads, rows)

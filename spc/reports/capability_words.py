@@ -92,6 +92,6 @@ def _without_trend(one: CharacteristicReview) -> str:
     sets = one_or_many(left.lives + left.short, "die set", "die sets")
     return (
         f"Without {moves} of {sets}, Ppk would be {index_words(left.capability.ppk)}. "
-        f"{share_words(left.share)} of the variance is due to them. "
+        f"They make {share_words(left.share)} of the variance. "
         "Only a slide that followed the wear perfectly would get there: a goal, not a promise."
     )

@@ -1,6 +1,6 @@
 """A distribution and a model over time in short sentences, without the words of a test."""
 
-from spc.reports.words import begun, chance_words, fallout_words, one_or_many
+from spc.reports.words import begun, chance_words, fallout_words, one_or_many, share_words
 from spc.shop import Characteristic
 from spc.statistics import Estimate, ModelCapability, NormalityTest, OrderSeen
 from spc.statistics.choose_model import model_of_kind
@@ -11,7 +11,10 @@ _NAMES = {
     "normal": "normal", "half_normal": "half-normal", "folded_normal": "folded normal", "rayleigh": "Rayleigh",
     "weibull": "Weibull", "lognormal": "lognormal", "empirical": "the pieces themselves",
 }  # fmt: skip
-_KINDS = {"runout": "run-out", "out_of_round": "out-of-round"}
+_KINDS = {
+    "runout": "run-out", "out_of_round": "out-of-round", "over_pin_diameter": "a size over pins",
+    "over_ball_diameter": "a size over balls", "over_wire_diameter": "a size over wires", "diameter": "a diameter",
+}  # fmt: skip
 _OVER_TIME = {
     "A1": "Level and spread stood still.",
     "A2": "Level and spread stood still.",
@@ -128,7 +131,7 @@ def outside_words(found: ModelCapability) -> str:
     """Say what share the model expects outside, no finer than so many pieces can tell."""
     ppm = found.percentiles.fallout_ppm if found.honest is None else found.honest.fallout
     told = fallout_words(ppm.estimate, ppm.n, model_name(found.model.name))
-    return f"{begun(told)}{_between(ppm)}."
+    return f"{begun(told)}.{_between(ppm)}"
 
 
 def _between(ppm: Estimate) -> str:
@@ -137,4 +140,4 @@ def _between(ppm: Estimate) -> str:
         return ""
     low = "under 1" if ppm.low < 1.0 else f"{float(f'{ppm.low:.2g}'):,.0f}"
     high = f"{float(f'{ppm.high:.2g}'):,.0f}"
-    return f", with 95 % certainty between {low} and {high} ppm"
+    return f" It lies, {share_words(ppm.level)} sure, between {low} and {high} ppm."
