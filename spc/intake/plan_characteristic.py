@@ -16,6 +16,7 @@ from spc.shop.plan import Characteristic, CheckRule
 __all__ = ["read_characteristic"]
 
 GOOD: Final = "ok"
+MOST_EXPANSION: Final = 50e-6
 JUDGED_BY: Final = ("fixed", "with_die_wear")
 
 
@@ -86,7 +87,9 @@ def _gauged(table: Table, kind: Kind, size: int, zone: str) -> Characteristic:
         positions=_positions(table),
         master_size=table.number("master_size"),
         length=table.number("length", above=0),
-        expansion_per_k=table.real("expansion_per_k"),
+        expansion_per_k=_expansion(table, "expansion_per_k"),
+        master_expansion_per_k=_expansion(table, "master_expansion_per_k"),
+        master_as_warm_as_part=table.flag("master_as_warm_as_part", default=False),
         form=table.text("form"),
         signed=signed,
         line=table.book.lines.of(table.path) or 0,
@@ -118,6 +121,15 @@ def _tolerance(table: Table, kind: Kind) -> ToleranceLimits:
     return limits
 
 
+def _expansion(table: Table, key: str) -> float | None:
+    """Read an expansion per kelvin; 11.5 typed for 11.5e-6 is the usual slip."""
+    per_k = table.real(key)
+    if per_k is not None and not 0.0 <= per_k <= MOST_EXPANSION:
+        table.refuse(key, "no part grows so per kelvin", "0 to 50e-6 (steel is near 11.5e-6)")
+        return None
+    return per_k
+
+
 def _sound(table: Table, characteristic: Characteristic) -> None:
     """Refuse what is readable key by key but cannot be meant together."""
     target, gain = characteristic.target, characteristic.penetration_gain
@@ -125,6 +137,12 @@ def _sound(table: Table, characteristic: Characteristic) -> None:
     in_order = width is None or width >= 0
     if target is not None and in_order and not characteristic.tolerance.holds(target):
         table.refuse("target", "the target lies outside the limits", "between lower and upper")
+    if characteristic.expansion_per_k is None:
+        for key in ("master_expansion_per_k", "master_as_warm_as_part"):
+            if key in table.values:
+                table.refuse(
+                    key, "it says nothing without the part's own expansion_per_k", "expansion_per_k too"
+                )
     if gain == 0:
         table.refuse("penetration_gain", "the slide must move the size", "a number other than 0")
 

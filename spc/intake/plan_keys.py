@@ -7,6 +7,9 @@ __all__ = ["ALLOWED", "GEOMETRY", "ONLY_GAUGED", "PIECE_VALUES", "RESULTS"]
 GEOMETRY: Final = ("geometry", "spline", "thread", "worm", "groove")
 """Tables below a characteristic that say what its gauge touches; their own keys are free."""
 
+WARM: Final = ("length", "expansion_per_k", "master_expansion_per_k", "master_as_warm_as_part")
+"""Keys that say how a warm reading is brought to 20 °C."""
+
 ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "": ("part", "plant", "machine", "die_set", "check", "characteristic", "doubt_share", "order_kept"),
     "part": ("id", "description", "form", "doubt_share", "order_kept"),
@@ -19,7 +22,7 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "characteristic": (
         "name", "kind", "unit", "nominal", "lower", "upper", "target", "set_by", "penetration_gain", "limits",
         "minimum_cpk", "wears_with_die", "subgroup_size", "at", "result", "answers", "form", "position",
-        "positions", "piece_value", "master_size", "length", "expansion_per_k", *GEOMETRY,
+        "positions", "piece_value", "master_size", *WARM, *GEOMETRY,
     ),
     "characteristic.limits": ("centre", "sigma_within", "signed_by", "signed_at", "judged_by"),
 }  # fmt: skip
@@ -27,7 +30,7 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
 
 ONLY_GAUGED: Final = (
     "nominal", "lower", "upper", "target", "set_by", "penetration_gain", "limits", "minimum_cpk",
-    "piece_value", "master_size", "length", "expansion_per_k", *GEOMETRY,
+    "piece_value", "master_size", *WARM, *GEOMETRY,
 )  # fmt: skip
 """Keys that mean nothing for a visual look."""
 

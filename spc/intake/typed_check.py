@@ -27,6 +27,8 @@ CHECK_KEYS: Final = (
     "values", "from_master_um", "skipped",
 )  # fmt: skip
 
+COLDEST_C: Final = Decimal(-20)
+WARMEST_C: Final = Decimal(120)
 _HUGE: Final = 10**40
 Cell = GaugeCell | MasterCell
 
@@ -157,6 +159,10 @@ def _temperature(texts: Mapping[str, str], key: str, problems: list[Problem]) ->
     value = read_between(texts[key], None) if texts[key] else None
     if isinstance(value, str):
         problems.append(Problem(key, texts[key], value, "°C, such as 21.5"))
+        return None
+    if value is not None and not COLDEST_C <= value <= WARMEST_C:
+        reason = "no part or master in the hand has this temperature"
+        problems.append(Problem(key, texts[key], reason, f"{COLDEST_C} to {WARMEST_C} °C"))
         return None
     return value
 

@@ -22,6 +22,7 @@ from spc.shop.verdict import (
     Signal,
     Subgroup,
     Verdict,
+    WarmGauging,
     WearRate,
 )
 
@@ -29,5 +30,5 @@ __all__ = [
     "AlarmAnswered", "Annulled", "Characteristic", "CheckGauged", "CheckRule", "Contain", "ControlLimits",
     "Correction", "DieLife", "EventLogged", "Explained", "Explanation", "Fact", "LimitsSigned", "Machine",
     "PiecesLeft", "Plan", "PlanTaken", "Reading", "Signal", "Subgroup", "ToleranceLimits", "Verdict",
-    "WearRate",
+    "WarmGauging", "WearRate",
 ]  # fmt: skip

@@ -78,6 +78,14 @@ class Characteristic:
         What several positions on one piece amount to.
     master_size : Decimal or None
         Certified size of the setting master, in `unit`; else nominal.
+    length : Decimal or None
+        Length that grows with temperature where the value is a deviation, in `unit`.
+    expansion_per_k : float or None
+        Linear expansion of the part per kelvin; None: nothing is brought to 20 °C.
+    master_expansion_per_k : float or None
+        Of the setting master; None: the same steel as the part.
+    master_as_warm_as_part : bool
+        The master lies beside the parts: one temperature known is both.
     signed : ControlLimits or None
         Limits that the plan itself carries.
     line : int
@@ -104,6 +112,8 @@ class Characteristic:
     master_size: Decimal | None = None
     length: Decimal | None = None
     expansion_per_k: float | None = None
+    master_expansion_per_k: float | None = None
+    master_as_warm_as_part: bool = False
     form: str = ""
     signed: ControlLimits | None = None
     line: int = 0
