@@ -2,8 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import isfinite
 from typing import Literal
 
+from spc.errors import Refused
 from spc.statistics.run_rules import BEYOND_LIMITS, RunRule, find_runs
 from spc.statistics.shewhart import Level, ShewhartLimits
 
@@ -100,6 +102,8 @@ def points_beyond(
     tuple of ChartSignal
         In the order of the points.
     """
+    for name, values in (("points", points), ("lower", _levels(lower)), ("upper", _levels(upper))):
+        _want_numbers(name, values)
     signals = []
     lows, highs = _per_point(lower, len(points)), _per_point(upper, len(points))
     for index, (value, low, high) in enumerate(zip(points, lows, highs, strict=True), start=first):
@@ -132,10 +136,38 @@ def standardised(
     tuple of float
         Dimensionless, positive above the centre.
     """
+    for name, values in (
+        ("points", points),
+        ("upper", _levels(upper)),
+        ("centre", (centre,)),
+        ("width", (width,)),
+    ):
+        _want_numbers(name, values)
     highs = _per_point(upper, len(points))
+    if not all(high > centre for high in highs):
+        raise Refused.one(
+            "the upper limit is not above the centre",
+            value=f"{upper} and {centre:g}",
+            do="Give limits of a chart with spread",
+        )
     return tuple(
         (value - centre) / (high - centre) * width for value, high in zip(points, highs, strict=True)
     )
+
+
+def _levels(level: Level) -> tuple[float, ...]:
+    return level if isinstance(level, tuple) else (level,)
+
+
+def _want_numbers(name: str, values: Sequence[float]) -> None:
+    for place, value in enumerate(values, start=1):
+        if not isfinite(value):
+            raise Refused.one(
+                "the number is missing or not finite",
+                value=str(value),
+                column=f"{name} {place}",
+                do="Leave it out",
+            )
 
 
 def _per_point(level: Level, count: int) -> tuple[float, ...]:

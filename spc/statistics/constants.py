@@ -1,7 +1,7 @@
 """Unbiasing constants of the normal range, standard deviation and median, for any subgroup size."""
 
 from functools import cache
-from math import pi, sqrt
+from math import inf, pi, sqrt
 
 import numpy as np
 import numpy.typing as npt
@@ -225,7 +225,7 @@ def _median_sd_even(n: int) -> float:
 
 
 def _want_pieces(n: int) -> None:
-    if n != int(n) or n < 2:
+    if not 2 <= n < inf or n != int(n):
         raise Refused.one("a range wants at least 2 pieces", value=str(n), allowed="a whole number from 2")
 
 

@@ -156,7 +156,11 @@ def _places(at: Sequence[float] | None, checks: int) -> list[float]:
     if at is None:
         return [float(number) for number in range(1, checks + 1)]
     if len(at) != checks:
-        raise Refused.one("every check wants its place in time", value=f"{len(at)} for {checks} checks")
+        raise Refused.one(
+            "every check wants its place in time",
+            value=f"{len(at)} for {checks} checks",
+            allowed="one a check",
+        )
     return [float(each) for each in sound_readings(at, asks="the place of a check in time", differ=False)]
 
 
@@ -164,7 +168,9 @@ def _labels(lives: Sequence[str] | None, checks: int) -> list[str]:
     if lives is None:
         return [""] * checks
     if len(lives) != checks:
-        raise Refused.one("every check wants its die life", value=f"{len(lives)} for {checks} checks")
+        raise Refused.one(
+            "every check wants its die life", value=f"{len(lives)} for {checks} checks", allowed="one a check"
+        )
     missing = [number for number, life in enumerate(lives, start=1) if not str(life).strip()]
     if missing:
         do = "Leave out checks whose die life is not known"

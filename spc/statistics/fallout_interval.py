@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from functools import lru_cache
-from math import floor, log10
+from math import floor, inf, log10
 
 import numpy as np
 from scipy.special import gammaincinv, ndtr, ndtri
@@ -12,6 +12,7 @@ from spc.errors import Refused
 from spc.statistics.index_intervals import Estimate, tail_share
 from spc.statistics.normal_model import fallout_ppm
 from spc.statistics.readings import Floats, frozen
+from spc.statistics.sound_arguments import want_finite
 
 __all__ = ["fallout_interval", "fallout_says"]
 
@@ -75,8 +76,8 @@ def fallout_interval(
     (1350, 131, 9600.0)
     """
     tail = tail_share(confidence, n)
-    if not sigma > 0.0:
-        raise Refused.one("a fallout wants a spread above 0", value=str(sigma), do="Read the gauge finer")
+    want_finite(error=error)
+    _want_parts(parts or ())
     estimate = fallout_ppm(mean, sigma, lower, upper)
     shares, freedoms = zip(*(parts or [(1.0, n - 1.0)]), strict=True)
     pull, widened = _worlds(tuple(map(float, freedoms)))
@@ -91,6 +92,15 @@ def fallout_interval(
     low, high = (1e6 * float(each) for each in np.quantile(lost, [tail, 1.0 - tail]))
     method = f"normal model, {_POINTS:,} evenly spread pairs of mean and sigma"
     return Estimate(estimate, min(low, estimate), max(high, estimate), n, confidence, method)
+
+
+def _want_parts(parts: Sequence[tuple[float, float]]) -> None:
+    if any(not (0.0 <= share <= 1.0 and 0.0 < freedom < inf) for share, freedom in parts):
+        raise Refused.one(
+            "the parts of the variance are out of range",
+            value=str(list(parts)),
+            allowed="shares of 0 to 1 that add up to 1, each with degrees of freedom above 0",
+        )
 
 
 def fallout_says(fallout: Estimate) -> str:

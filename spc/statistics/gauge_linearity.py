@@ -71,7 +71,11 @@ def gauge_linearity(
     (False, -0.137)
     """
     if len(references) != len(readings):
-        raise Refused.one("sizes and readings come in pairs", value=f"{len(references)}, {len(readings)}")
+        raise Refused.one(
+            "sizes and readings come in pairs",
+            value=f"{len(references)}, {len(readings)}",
+            allowed="one reading a size",
+        )
     biases = [reading - size for size, reading in zip(references, readings, strict=True)]
     line = trend_line(references, biases, level)
     sizes = sorted(set(references))

@@ -80,12 +80,17 @@ def gauge_stability(
     NIST/SEMATECH e-Handbook, section 2.4.3.1 (levels 1 and 2); AIAG manual, stability (from memory).
     """
     if not isfinite(reference):
-        raise Refused.one("the certified size is missing or not finite", value=str(reference))
+        raise Refused.one(
+            "the certified size is missing or not finite", value=str(reference), allowed="a finite number"
+        )
     summaries = summarise_subgroups(occasions, least_subgroups=3, chart="the stability of a gauge")
+    if not 0.0 < alpha < 1.0:
+        raise Refused.one("alpha is out of range", value=str(alpha), allowed="between 0 and 1, usually 0.05")
     if not isinstance(summaries.n, int):
         raise Refused.one(
             "the occasions do not have equally many repeats",
             value=f"{min(summaries.sizes)} to {max(summaries.sizes)}",
+            do="Leave out the occasions with fewer repeats",
         )
     count, repeats = len(summaries.means), summaries.n
     grand = sum(summaries.means) / count

@@ -8,6 +8,7 @@ import numpy as np
 from spc.statistics.bootstrap import reverse_interval
 from spc.statistics.fitted_model import FAMILIES, FittedModel, fit_model
 from spc.statistics.index_intervals import Estimate, tail_share
+from spc.statistics.indices import check_tolerance
 from spc.statistics.percentile_intervals import (
     SHARES,
     count_interval,
@@ -93,6 +94,7 @@ def honest_percentiles(
     >>> found.ppk.low < found.ppk.estimate < found.ppk.high
     True
     """
+    check_tolerance(lower, upper, None)
     summaries = summarise_subgroups(subgroups, least_subgroups=5, chart="redrawing checks")
     tail_share(confidence, summaries.pieces)
     checks, random = summaries.readings, np.random.default_rng(seed)

@@ -128,7 +128,12 @@ def checked_groups(
                 )
             )
         found += [
-            Refusal("the value is missing or not finite", str(value), column=f"group {number}, value {place}")
+            Refusal(
+                "the value is missing or not finite",
+                str(value),
+                column=f"group {number}, value {place}",
+                do="Leave it out",
+            )
             for place, value in enumerate(group, start=1)
             if not isfinite(value)
         ]

@@ -86,7 +86,9 @@ def plan_promise(
     if n < 1:
         raise Refused.one("a check wants at least one piece", value=str(n), allowed="1 or more")
     if not (isfinite(sigma_um) and sigma_um > 0.0):
-        raise Refused.one("the spread of one piece must be above 0", value=str(sigma_um), column="sigma")
+        raise Refused.one(
+            "the spread of one piece must be above 0", value=str(sigma_um), column="sigma", allowed="above 0"
+        )
     if not isfinite(step_um) or step_um == 0.0:
         raise Refused.one("a step of nothing cannot be found", value=str(step_um), allowed="a size in µm")
     sigma_point = sigma_um / sqrt(n)

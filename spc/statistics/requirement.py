@@ -8,6 +8,7 @@ from scipy.stats import chi2
 
 from spc.errors import Refused
 from spc.statistics.index_intervals import Estimate, tail_share
+from spc.statistics.sound_arguments import want_finite
 
 __all__ = ["NOT_SHOWN", "SHOWN", "TOO_FEW", "Requirement", "few_pieces", "pieces_needed", "requirement"]
 
@@ -86,7 +87,11 @@ def requirement(index: Estimate, required: float, name: str = "Cpk") -> Requirem
             "the required index is not above 0", value=str(required), allowed="for instance 1.33"
         )
     if not isfinite(index.estimate):
-        raise Refused.one("the index is no number", value=str(index.estimate))
+        raise Refused.one(
+            "the index is no number",
+            value=str(index.estimate),
+            do="Look for what made it, for instance no spread",
+        )
     if index.low >= required:
         answer = SHOWN
     else:
@@ -110,6 +115,7 @@ def pieces_needed(index: float, required: float, confidence: float = 0.95) -> in
     166
     """
     z = float(ndtri(1.0 - tail_share(confidence, 2)))
+    want_finite(index=index, required=required)
     if index <= required:
         return None
     share = ((index - required) / z) ** 2

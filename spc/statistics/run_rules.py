@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import isfinite
 from typing import Literal
 
 from spc.errors import Refused
@@ -145,6 +146,7 @@ def find_runs(z: Sequence[float], rules: Sequence[RunRule]) -> tuple[RunFinding,
     >>> find_runs([0.1, 3.4, 0.2], RULE_SETS["none"])
     (RunFinding(index=2, rule='beyond_limits', says='3.40 σ above the centre, beyond the limit at 3 σ'),)
     """
+    _want_numbers(z)
     span = longest_window(rules)
     findings: list[RunFinding] = []
     for end in range(1, len(z) + 1):
@@ -178,6 +180,7 @@ def last_point_findings(z_window: Sequence[float], rules: Sequence[RunRule]) -> 
     """
     if not z_window:
         return ()
+    _want_numbers(z_window)
     found = ((rule.key, _completes(z_window, rule)) for rule in rules)
     return tuple(RunFinding(len(z_window), key, says) for key, says in found if says)
 
@@ -192,6 +195,17 @@ def rule_set(name: str) -> tuple[RunRule, ...]:
     if name not in RULE_SETS:
         raise Refused.one("no such set of run rules", value=name, allowed=", ".join(RULE_SETS))
     return RULE_SETS[name]
+
+
+def _want_numbers(z: Sequence[float]) -> None:
+    for place, value in enumerate(z, start=1):
+        if not isfinite(value):
+            raise Refused.one(
+                "the point is missing or not finite",
+                value=str(value),
+                column=f"point {place}",
+                do="Leave it out",
+            )
 
 
 def _completes(window: Sequence[float], rule: RunRule) -> str:

@@ -100,7 +100,7 @@ def studentized_range_point(level: float, means: int, df: float) -> float:
 
 def _check(means: int, df: float) -> None:
     if means < 2:
-        raise Refused.one("a range wants at least two means", value=str(means))
+        raise Refused.one("a range wants at least two means", value=str(means), allowed="2 or more")
     if not df >= 1.0:
         raise Refused.one(
             "the error rests on too few values", value=f"{df:g} degrees of freedom", allowed="1 or more"

@@ -48,7 +48,7 @@ def _shape(found: "TimeModel") -> str:
     p = found.within_normality.p
     against = "" if p is None else f" (p = {p:.2g})"
     if found.near_zero:
-        return f"Pieces cannot go below 0 and lie near it, so their shape is not normal, whatever the test says{against}."
+        return f"Pieces cannot go below 0 and lie near it: their shape is not normal, whatever the test says{against}."
     if not found.short_time_normal:
         return f"Pieces within checks contradict the normal shape{against}."
     said = f"Pieces within checks: nothing contradicts the normal shape{against}"

@@ -111,7 +111,9 @@ def trend_line(x: Sequence[float], y: Sequence[float], confidence: float = 0.95)
     (1.96, 0.1)
     """
     if len(x) != len(y):
-        raise Refused.one("a line wants as many x as y", value=f"{len(x)} and {len(y)}")
+        raise Refused.one(
+            "a line wants as many x as y", value=f"{len(x)} and {len(y)}", allowed="one y for each x"
+        )
     xs = sound_readings(x, asks="the x of a straight line", least=3).tolist()
     ys = sound_readings(y, asks="a straight line", least=3, differ=False).tolist()
     n, tail = len(xs), tail_share(confidence, len(xs))

@@ -9,6 +9,7 @@ from scipy.stats import t as t_law
 
 from spc.errors import Refused
 from spc.statistics.one_way_anova import checked_groups
+from spc.statistics.sound_arguments import want_finite
 
 __all__ = ["MeanDifference", "difference_from_summary", "paired_difference", "two_means"]
 
@@ -123,7 +124,9 @@ def paired_difference(
     """
     if len(first) != len(second):
         raise Refused.one(
-            "pairs want as many values first as second", value=f"{len(first)} and {len(second)}"
+            "pairs want as many values first as second",
+            value=f"{len(first)} and {len(second)}",
+            allowed="one second for each first",
         )
     (values,) = checked_groups([[a - b for a, b in zip(first, second, strict=True)]], 1, 2)
     mean = fsum(values) / len(values)
@@ -136,6 +139,7 @@ def _tested(
 ) -> MeanDifference:
     if not 0.0 < level < 1.0:
         raise Refused.one("the confidence is out of range", value=str(level), allowed="between 0 and 1")
+    want_finite(difference=difference, error=error)
     if not error > 0.0:
         raise Refused.one(
             "the values show no spread, so nothing can be compared with chance",
