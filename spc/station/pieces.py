@@ -1,7 +1,7 @@
 """From readings to pieces: what each gauged piece amounts to, and which entries are hard to believe."""
 
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 from statistics import median
 
@@ -10,7 +10,7 @@ from spc.shop import Characteristic, CheckGauged, Reading
 from spc.station.at_20 import value_at_20
 from spc.station.state import MachineState
 
-__all__ = ["entry_doubts", "piece_numbers", "piece_values", "values_as_gauged", "visual_finds"]
+__all__ = ["entry_doubts", "piece_numbers", "piece_value", "piece_values", "values_as_gauged", "visual_finds"]
 
 
 def piece_values(check: CheckGauged, characteristic: Characteristic) -> tuple[Decimal, ...]:
@@ -36,7 +36,7 @@ def _by_piece(
     for reading in check.readings:
         if reading.characteristic == characteristic.name and reading.value is not None:
             by_piece[reading.piece].append(value_of(reading, characteristic))
-    return tuple(_one(by_piece[piece], characteristic.piece_value) for piece in sorted(by_piece))
+    return tuple(piece_value(by_piece[piece], characteristic.piece_value) for piece in sorted(by_piece))
 
 
 def piece_numbers(check: CheckGauged, characteristic: Characteristic) -> tuple[int, ...]:
@@ -89,7 +89,8 @@ def entry_doubts(
     return doubts
 
 
-def _one(values: list[Decimal], rule: str) -> Decimal:
+def piece_value(values: Sequence[Decimal], rule: str) -> Decimal:
+    """Say what several positions on one piece amount to: their mean, the largest or the smallest."""
     if rule == "largest":
         return max(values)
     if rule == "smallest":
