@@ -127,7 +127,7 @@ def _edges(characteristic: Characteristic, x: dict[str, Any], bottom: float, col
     for limit, end, words, align in sides:
         if limit is None:
             continue
-        row = {"x": float(limit), "end": end, "text": f"{words} {limit:.{digits}f}"}
+        row = {"x": float(limit), "end": end, "text": f"{words} {limit:.{digits}f}".replace("-", "−")}
         land = {"mark": {"type": "rect", "color": colours.plate, "opacity": 1}}
         text = {
             "type": "text",

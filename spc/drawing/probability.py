@@ -141,7 +141,7 @@ def _edges(edges: list[tuple[float, str]], x: Layer, digits: int, colours: Theme
 
 def _picture(layers: list[Layer], colours: Theme, description: str) -> dict[str, Any]:
     return {
-        "$schema": SCHEMA, "description": description, "width": 1000, "height": 300, "layer": layers,
+        "$schema": SCHEMA, "description": description, "width": 1000, "height": 250, "layer": layers,
         "autosize": {"type": "fit-x", "contains": "padding"},
         "padding": {"left": 4, "right": 16, "top": 24, "bottom": 6}, "config": vega_config(colours),
     }  # fmt: skip

@@ -87,7 +87,7 @@ def tolerance_layers(characteristic: Characteristic, panel: Panel, colours: Them
     for limit, end, words, side in sides:
         if limit is None:
             continue
-        edge = {"y": float(limit), "end": end, "text": f"{words} {limit:.{digits}f}"}
+        edge = {"y": float(limit), "end": end, "text": f"{words} {limit:.{digits}f}".replace("-", "−")}
         encoding = {"x": {"value": 8}, "y": panel.y("y"), "text": {"field": "text"}}
         mark = {
             "align": "left", "baseline": "bottom" if side < 0 else "top", "dy": side * 5, "type": "text",

@@ -7,10 +7,7 @@ from spc.statistics import HonestCapability, ModelCapability, few_pieces
 
 __all__ = ["PROBABILITY_CAPTION", "answer_sentence", "capability_facts", "capability_title", "steady_words"]
 
-PROBABILITY_CAPTION = (
-    "Each dot is a piece, the line is the distribution used. Dots along the line fit it. Where dots leave it at the "
-    "ends, do not trust the ppm."
-)
+PROBABILITY_CAPTION = "Each dot is a piece. Where the dots leave the line, do not trust the ppm."
 
 
 def capability_title(one: CharacteristicReview) -> str:
@@ -69,7 +66,7 @@ def steady_words(one: CharacteristicReview) -> str:
 
 
 def _how_sure(found: ModelCapability) -> str:
-    honest, few = found.honest, few_pieces(found.n).replace("-", "−")
+    honest, few = found.honest, few_pieces(found.n).replace("-", "−").replace("sigma", "the spread")
     said = "The interval takes every piece as independent, because there are too few checks."
     if isinstance(honest, HonestCapability):
         alone = found.n == found.subgroups

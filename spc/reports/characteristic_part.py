@@ -47,7 +47,7 @@ def characteristic_part(one: CharacteristicReview, review: Review, name: str) ->
     values = [value for point in _hourly(one) for value in point.values]
     pieces = ""
     if values:
-        caption = f"The {len(values):,} hourly pieces one by one. Pieces of other checks are left out."
+        caption = f"The {len(values):,} hourly pieces, one by one."
         picture = pieces_picture(values, characteristic, "light") | {"width": _HALF_PX}
         pieces = inline_picture(picture, f"{name}p", caption, "pieces")
     beside = f'<div class="beside">{pieces}{_probability(one, name)}</div>' if pieces else ""
