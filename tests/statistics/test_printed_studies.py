@@ -8,6 +8,7 @@ from printed_digits import meets, printed
 from published_groups import DYESTUFF, RAIL
 from published_tables import REFERENCES
 
+from spc.geometry import size_at_20
 from spc.statistics import (
     GaugeReading,
     acceptance_limit,
@@ -177,3 +178,17 @@ def test_guard_zones_in_print():
         meets((found.in_low, found.in_high), ends)
     found = guard_zone(9.950, 10.050, 0.003)
     meets((found.in_low, found.in_high), "9.954935 10.045065")
+
+
+def test_growth_with_temperature():
+    # ISO 1:2016 (opened) and L20 = L (1 - alpha (T - 20)); steel 11.5e-6 per kelvin (ISO 3650, from memory); computed
+    grown = [
+        1000.0 * size_at_20(length, part_c=20.0 + warmer, master_c=20.0).taken_off_mm
+        for length, warmer in ((100.0, 5.0), (50.0, -3.0), (300.0, 1.0))
+    ]
+    meets(grown, "5.750 -1.725 3.450")
+    # standard uncertainties: u(alpha) = 1e-6/sqrt 3 over 100 mm and 5 K, u(T) = 0.5 K over 100 mm
+    base = size_at_20(100.0, part_c=25.0, master_c=20.0).size_mm
+    other = size_at_20(100.0, part_c=25.0, master_c=20.0, part_per_k=12.5e-6).size_mm
+    warmer = size_at_20(100.0, part_c=26.0, master_c=20.0).size_mm
+    meets((1000.0 * (base - other) / sqrt(3), 1000.0 * (base - warmer) * 0.5), "0.28868 0.5750")
