@@ -53,17 +53,10 @@ from spc.statistics.plan_promise import PlanPromise, plan_promise
 from spc.statistics.probability_plot import ProbabilityPlot, probability_plot
 from spc.statistics.requirement import Requirement, few_pieces, pieces_needed, requirement
 from spc.statistics.rises_and_falls import RisesAndFalls, rises_and_falls
+from spc.statistics.rule_sets import RULE_SETS, RunRule, longest_window, rule_set
 from spc.statistics.rules_law import rules_law
 from spc.statistics.run_length_law import RunLengthLaw
-from spc.statistics.run_rules import (
-    RULE_SETS,
-    RunFinding,
-    RunRule,
-    find_runs,
-    last_point_findings,
-    longest_window,
-    rule_set,
-)
+from spc.statistics.run_rules import RunFinding, find_runs, last_point_findings
 from spc.statistics.shapiro_wilk import shapiro_wilk
 from spc.statistics.shewhart import ShewhartLimits, limits_from_sigma
 from spc.statistics.shewhart_law import shewhart_law

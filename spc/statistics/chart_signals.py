@@ -6,7 +6,8 @@ from math import isfinite
 from typing import Literal
 
 from spc.errors import Refused
-from spc.statistics.run_rules import BEYOND_LIMITS, RunRule, find_runs
+from spc.statistics.rule_sets import BEYOND_LIMITS, RunRule
+from spc.statistics.run_rules import find_runs
 from spc.statistics.shewhart import Level, ShewhartLimits
 
 __all__ = ["ChartSignal", "chart_signals", "points_beyond", "standardised"]

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from math import isfinite, sqrt
 
 from spc.errors import Refused
+from spc.statistics.rule_sets import BEYOND_LIMITS, RunRule
 from spc.statistics.rules_law import rules_law
 from spc.statistics.run_length_law import RunLengthLaw
-from spc.statistics.run_rules import BEYOND_LIMITS, RunRule
 
 __all__ = ["PlanPromise", "plan_promise", "promise_in_words"]
 
