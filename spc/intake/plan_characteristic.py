@@ -7,7 +7,8 @@ from typing import Final, cast
 from spc.errors import Refused
 from spc.intake.moments import AS_TIME, read_moment
 from spc.intake.nearest import listed, nearest
-from spc.intake.plan_keys import GEOMETRY, ONLY_GAUGED, PIECE_VALUES, RESULTS
+from spc.intake.plan_geometry import Drawn, read_geometry, with_geometry
+from spc.intake.plan_keys import ONLY_GAUGED, PIECE_VALUES, RESULTS
 from spc.intake.plan_table import Table
 from spc.shop.layouts import AT, KINDS, MAGNITUDES, SET_BY, SIGNED_DEVIATIONS, UNITS, Kind
 from spc.shop.limits import ControlLimits, ToleranceLimits
@@ -67,13 +68,13 @@ def _visual(table: Table, kind: Kind, size: int, zone: str) -> Characteristic:
 def _gauged(table: Table, kind: Kind, size: int, zone: str) -> Characteristic:
     set_by = table.word("set_by", SET_BY, "none")
     judged_by, signed = _limits(table, size, zone)
-    _geometry(table)
+    drawn = read_geometry(table, kind)
     characteristic = Characteristic(
         name=table.text("name", needed=True),
         kind=kind,
         unit=_closed(table, "unit", UNITS) or "mm",
-        nominal=_nominal(table, kind),
-        tolerance=_tolerance(table, kind),
+        nominal=_nominal(table, kind, drawn),
+        tolerance=_tolerance(table, kind, drawn),
         target=table.number("target"),
         set_by=set_by,
         penetration_gain=table.real("penetration_gain"),
@@ -95,21 +96,22 @@ def _gauged(table: Table, kind: Kind, size: int, zone: str) -> Characteristic:
         line=table.book.lines.of(table.path) or 0,
     )
     _sound(table, characteristic)
-    return characteristic
+    return with_geometry(table, drawn, characteristic)
 
 
-def _nominal(table: Table, kind: Kind) -> Decimal:
+def _nominal(table: Table, kind: Kind, drawn: Drawn) -> Decimal:
     of_zero = kind in MAGNITUDES or kind in SIGNED_DEVIATIONS
-    nominal = table.number("nominal", Decimal(0) if of_zero else None)
+    nominal = table.number("nominal", Decimal(0) if of_zero else drawn.nominal)
     if nominal is None:
-        if "nominal" not in table.values and table.values.get("kind") in KINDS:
+        asked = "nominal" not in table.values and not drawn.is_refused
+        if asked and table.values.get("kind") in KINDS:
             table.refuse("nominal", "the nominal is missing", "the size on the drawing, such as 31.250")
         return Decimal(0)
     return nominal
 
 
-def _tolerance(table: Table, kind: Kind) -> ToleranceLimits:
-    limits = ToleranceLimits(table.number("lower"), table.number("upper"))
+def _tolerance(table: Table, kind: Kind, drawn: Drawn) -> ToleranceLimits:
+    limits = ToleranceLimits(drawn.limit(table, "lower"), drawn.limit(table, "upper"))
     if limits.width is not None and limits.width < 0:
         table.refuse("lower", f"the lower limit is above the upper, {limits.upper}", "lower at most upper")
     missing = [key for key in ("lower", "upper") if key not in table.values]
@@ -194,13 +196,3 @@ def _positions(table: Table) -> tuple[str, ...]:
         if value is not None:
             return table.words(key)
     return ()
-
-
-def _geometry(table: Table) -> None:
-    for key in GEOMETRY:
-        if key not in table.values:
-            continue
-        inner = table.below(key, f"characteristic.{key}")
-        for name, value in inner.values.items():
-            if not isinstance(value, str | int | Decimal | bool):
-                inner.refuse(name, "a number or a text is needed here", "numbers in mm and degrees, texts")

@@ -51,11 +51,14 @@ class SlideRole:
         Width of the tolerance; for a one-sided one, the distance from aim to limit twice.
     gain : float or None
         First guess of µm smaller per µm of approach; None where the slide does not set it.
+    gain_sd : float or None
+        How far the guess may be off, standard deviation; None: a fifth of it.
     """
 
     name: str
     tolerance_um: float
     gain: float | None
+    gain_sd: float | None = None
 
 
 def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
@@ -82,8 +85,9 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
     -----
     Without finished sets growth is any of 0 to about a tenth of the tolerance in 1,000 pieces: the span
     from die sets of a few thousand pieces to those of a hundred thousand; the gain is the plan's, within a
-    fifth of it. Each finished set narrows both: the guess counts as half a set for the centre and as two for
-    the spread between sets, so that one or two sets never look certain.
+    fifth of it unless the guess says how far it may be off. Each finished set narrows both: the guess counts
+    as half a set for the centre and as two for the spread between sets, so that one or two sets never look
+    certain.
 
     The rate wanders by 0.06 of itself in 1,000 pieces: on simulated fleets with break-in and late acceleration
     a nominal 90 % forecast then held in 95 to 100 % of lives; twice as much made it a third to a half wider,
@@ -109,7 +113,8 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
     guess = math.copysign(wide, role.gain) if role.gain else 0.0
     rate, rate_sd = _pooled([dict(each.rates) for each in finished], role.name, guess, wide)
     gain = role.gain if role.gain is not None else 0.0
-    gain, gain_sd = _pooled([dict(each.gains) for each in finished], role.name, gain, 0.2 * abs(gain))
+    wide = 0.2 * abs(gain) if role.gain_sd is None else role.gain_sd
+    gain, gain_sd = _pooled([dict(each.gains) for each in finished], role.name, gain, wide)
     return WearPrior(
         offset_sd_um=max(tolerance, 20.0),
         rate_um_per_1000=rate,
