@@ -57,6 +57,15 @@ def chart_signals(
     tuple of ChartSignal
         By subgroup; a point on a limit is inside.
 
+    Raises
+    ------
+    Refused
+        Points or limits that are missing or not finite.
+
+    Notes
+    -----
+    Run rules as `find_runs` reads them; of ranges and s only the limits (Western Electric 1956, from memory).
+
     Examples
     --------
     >>> from spc.statistics.individuals import individuals_limits
@@ -102,6 +111,20 @@ def points_beyond(
     -------
     tuple of ChartSignal
         In the order of the points.
+
+    Raises
+    ------
+    Refused
+        A point or limit that is missing or not finite.
+
+    Notes
+    -----
+    A point on a limit is inside: the choice of this library, as the sources say nothing on it.
+
+    Examples
+    --------
+    >>> [(signal.index, signal.says) for signal in points_beyond([5.0, 6.2], 4.0, 6.0)]
+    [(2, '6.2 is above the upper control limit 6')]
     """
     for name, values in (("points", points), ("lower", _levels(lower)), ("upper", _levels(upper))):
         _want_numbers(name, values)
@@ -136,6 +159,20 @@ def standardised(
     -------
     tuple of float
         Dimensionless, positive above the centre.
+
+    Raises
+    ------
+    Refused
+        A number that is missing or not finite, or an upper limit not above the centre.
+
+    Notes
+    -----
+    The lower limit is taken to lie as far below; zones of 1 and 2 σ are thirds of that distance (from memory).
+
+    Examples
+    --------
+    >>> standardised([10.0, 12.0], 10.0, 13.0)
+    (0.0, 2.0)
     """
     for name, values in (
         ("points", points),

@@ -99,7 +99,33 @@ def choose_model(readings: Sequence[float], kind: str = "", *, seed: int, draws:
 
 
 def model_of_kind(kind: str) -> str:
-    """Word of the model that convention gives a kind; normal for none."""
+    """Word of the model that convention gives a kind; normal for none.
+
+    Parameters
+    ----------
+    kind : str
+        Kind of characteristic of a plan; empty for none.
+
+    Returns
+    -------
+    str
+        ``normal``, ``folded_normal`` or ``rayleigh``.
+
+    Raises
+    ------
+    Refused
+        A kind of another name, or a look, which has no readings.
+
+    References
+    ----------
+    Usual convention in published capability guidance (from memory): form deviations folded normal, radial ones
+    Rayleigh, sizes normal.
+
+    Examples
+    --------
+    >>> model_of_kind("runout")
+    'rayleigh'
+    """
     if kind and kind not in KINDS:
         raise Refused.one("no such kind of characteristic", value=kind, allowed=", ".join(KINDS))
     if kind == "visual":

@@ -70,6 +70,10 @@ def d3(n: int) -> float:
     Refused
         Fewer than 2 pieces have no range.
 
+    References
+    ----------
+    ASTM MNL 7, table of factors (from memory); Tippett, Biometrika 17 (1925) 364-387, for the law (from memory).
+
     Examples
     --------
     >>> round(d3(5), 4)
@@ -100,6 +104,10 @@ def d4(n: int) -> float:
     Refused
         Fewer than 2 pieces have no range.
 
+    References
+    ----------
+    Median of the same law as `d2`; printed divisor 0.954 of a median moving range (from memory).
+
     Examples
     --------
     >>> round(d4(2), 4)
@@ -129,6 +137,10 @@ def c4(n: float) -> float:
     ------
     Refused
         One piece has no standard deviation.
+
+    References
+    ----------
+    ISO 7870-2:2013 and ASTM MNL 7, table of factors (from memory); sqrt(2/(n-1)) G(n/2)/G((n-1)/2).
 
     Examples
     --------

@@ -106,6 +106,20 @@ def _want_parts(parts: Sequence[tuple[float, float]]) -> None:
 def fallout_says(fallout: Estimate) -> str:
     """Say a share outside the tolerance with its interval, never finer than the pieces carry.
 
+    Parameters
+    ----------
+    fallout : Estimate
+        In pieces per million, with its interval and the pieces behind it.
+
+    Returns
+    -------
+    str
+        Words in ppm, two digits at most; no share under 1 ppm is named.
+
+    Notes
+    -----
+    The wording is the house's own; it judges nothing and refuses nothing.
+
     Examples
     --------
     >>> fallout_says(Estimate(0.02, 0.0001, 3.14, 40, 0.95, ""))

@@ -87,6 +87,11 @@ def honest_percentiles(
     Refused
         Too few checks, readings the model cannot have, no limit, confidence out of range.
 
+    References
+    ----------
+    Quantile indices as in ISO 22514-2 (from memory); redrawing whole checks after Davison & Hinkley, Bootstrap
+    Methods and their Application (1997), chapter 3 (from memory).
+
     Examples
     --------
     >>> checks = [[2.0, 3.1], [1.2, 4.0], [2.6, 3.3], [5.1, 1.9], [2.8, 0.9], [2.2, 3.0]]

@@ -42,6 +42,11 @@ def normal_quantiles(mean: float, sigma: float, n: int = 0) -> NormalQuantiles:
     NormalQuantiles
         0.135 % is taken literally, so the ends lie at 2.999977 and not at 3 sigma.
 
+    Raises
+    ------
+    Refused
+        A mean that is not finite, or a sigma not above 0.
+
     References
     ----------
     ISO 22514-2, general geometric method (from memory).
@@ -71,6 +76,15 @@ def fallout_ppm(mean: float, sigma: float, lower: float | None, upper: float | N
     -------
     float
         Parts per million, as a model extrapolates it: far below one in n pieces it cannot be seen in data.
+
+    Raises
+    ------
+    Refused
+        A number that is not finite, or a sigma not above 0.
+
+    References
+    ----------
+    NIST/SEMATECH e-Handbook, section 6.1.6 (from memory).
 
     Examples
     --------

@@ -77,6 +77,10 @@ def plan_promise(
     Refused
         No pieces, no spread, no step, or another level.
 
+    Notes
+    -----
+    Run lengths as `rules_law` gives them; the sources stand there.
+
     Examples
     --------
     >>> print(plan_promise(5, 2.5, 5.0).says)  # doctest: +NORMALIZE_WHITESPACE

@@ -105,6 +105,23 @@ def requirement(index: Estimate, required: float, name: str = "Cpk") -> Requirem
 def pieces_needed(index: float, required: float, confidence: float = 0.95) -> int | None:
     """Fewest independent pieces from which this Cpk would show the required one; None where no number would.
 
+    Parameters
+    ----------
+    index, required : float
+        The estimate and the least that is asked, dimensionless.
+    confidence : float
+        Two-sided, between 0 and 1; each tail has half of what is left.
+
+    Returns
+    -------
+    int or None
+        Pieces, 2 or more.
+
+    Raises
+    ------
+    Refused
+        An index that is not finite, a confidence out of range.
+
     Notes
     -----
     Solves Bissell's lower end, index - z sqrt(1/(9 n) + index^2/(2(n-1))), for n.
@@ -136,6 +153,16 @@ def few_pieces(n: int, checks: int | None = None, confidence: float = 0.95) -> s
         Checks they came from.
     confidence : float
         Of the spread quoted.
+
+    Returns
+    -------
+    str
+        One or two sentences, or nothing.
+
+    Raises
+    ------
+    Refused
+        Fewer than 2 pieces, a confidence out of range.
 
     Notes
     -----

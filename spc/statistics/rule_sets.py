@@ -106,12 +106,44 @@ No set but its limits suits moving ranges, smoothed values or sums, whose neighb
 
 
 def longest_window(rules: Sequence[RunRule]) -> int:
-    """Points a live check must remember for these rules."""
+    """Points a live check must remember for these rules.
+
+    Parameters
+    ----------
+    rules : sequence of RunRule
+        For instance ``RULE_SETS["house"]``.
+
+    Returns
+    -------
+    int
+        Points, the newest included; 0 for no rule.
+
+    Examples
+    --------
+    >>> longest_window(RULE_SETS["house"])
+    9
+    """
     return max((rule.window for rule in rules), default=0)
 
 
 def rule_set(name: str) -> tuple[RunRule, ...]:
-    """The set of that name, or a refusal that lists the names."""
+    """The set of that name, or a refusal that lists the names.
+
+    Parameters
+    ----------
+    name : str
+        ``none``, ``house``, ``we1956``, ``nelson1984`` or ``iso7870``.
+
+    Returns
+    -------
+    tuple of RunRule
+        In the order of the source.
+
+    Raises
+    ------
+    Refused
+        A set of another name.
+    """
     if name not in RULE_SETS:
         raise Refused.one("no such set of run rules", value=name, allowed=", ".join(RULE_SETS))
     return RULE_SETS[name]

@@ -98,6 +98,15 @@ def last_point_findings(z_window: Sequence[float], rules: Sequence[RunRule]) -> 
     tuple of RunFinding
         In the order of the rules, with the last position of the window as index.
 
+    Raises
+    ------
+    Refused
+        A distance that is missing or not finite.
+
+    Notes
+    -----
+    Reads as `find_runs` does; for charts of means, medians and single values.
+
     Examples
     --------
     >>> from spc.statistics.rule_sets import RULE_SETS

@@ -91,6 +91,10 @@ def target_location_interval(
     Refused
         As for the index, and fewer than 2 pieces or too few draws.
 
+    Notes
+    -----
+    Means are drawn from the normal and spreads from the chi-square law; no closed form is in use (own derivation).
+
     Examples
     --------
     >>> found = target_location_interval(16.0, 2.0, 50, 8.0, 20.0, 14.0, seed=1)

@@ -97,7 +97,36 @@ def difference_from_summary(
     spread: Spread = "unequal",
     level: float = 0.95,
 ) -> MeanDifference:
-    """Compare two groups of which only (n, mean, sd) is known."""
+    """Compare two groups of which only (n, mean, sd) is known.
+
+    Parameters
+    ----------
+    first, second : tuple of (int, float, float)
+        Values, mean and standard deviation (n-1) of each; two values or more, mean and sd in one unit.
+    spread : {"unequal", "equal"}
+        Welch's test, or the pooled one.
+    level : float
+        Confidence of the interval, between 0 and 1.
+
+    Returns
+    -------
+    MeanDifference
+        First minus second.
+
+    Raises
+    ------
+    Refused
+        No spread at all, a confidence out of range.
+
+    References
+    ----------
+    NIST/SEMATECH e-Handbook, section 1.3.5.3, car mileage (from memory).
+
+    Examples
+    --------
+    >>> round(difference_from_summary((249, 20.14458, 6.4147), (79, 30.48101, 6.10771)).t, 3)
+    -12.946
+    """
     (n1, mean1, sd1), (n2, mean2, sd2) = first, second
     a, b = sd1**2 / n1, sd2**2 / n2
     df = float(n1 + n2 - 2)
@@ -115,6 +144,27 @@ def paired_difference(
     first: Sequence[float], second: Sequence[float], *, level: float = 0.95
 ) -> MeanDifference:
     """Difference on the same pieces, gauged twice, for whoever compares two gauges or two people.
+
+    Parameters
+    ----------
+    first, second : sequence of float
+        Two values or more each, in one unit, pair by pair.
+    level : float
+        Confidence of the interval, between 0 and 1.
+
+    Returns
+    -------
+    MeanDifference
+        First minus second.
+
+    Raises
+    ------
+    Refused
+        Unequal lengths, too few or missing values, differences all equal, a confidence out of range.
+
+    References
+    ----------
+    Student, Biometrika 6 (1908) 1-25 (from memory); R's set `sleep` as check.
 
     Examples
     --------
