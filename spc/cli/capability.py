@@ -4,8 +4,9 @@ import argparse
 
 from spc.cli.capability_answer import capability_answer
 from spc.cli.capability_notes import MODELS
+from spc.cli.one_off import exit_code, read_picked, rows_said_too
 from spc.cli.parsing import Commands, add_number, add_pick, command
-from spc.cli.saying import complain, complain_of, progress, say_json
+from spc.cli.saying import progress, say_json
 from spc.shop.layouts import KINDS
 
 __all__ = ["add_to"]
@@ -61,18 +62,14 @@ def add_to(commands: Commands) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from spc.intake import read_subgroups
-
-    read = read_subgroups(arguments.readings, arguments.machine, arguments.part, arguments.characteristic)
+    read = read_picked(arguments)
     progress("Fitting and testing the model")
-    answer, notes = capability_answer(read.subgroups, arguments)
+    with rows_said_too(read):
+        answer, notes = capability_answer(read.subgroups, arguments)
     if arguments.json:
         say_json(answer)
     else:
         from spc.cli.capability_table import tell
 
         tell(answer, notes, read, arguments.confidence)
-    if read.left_out_rows:
-        complain(f"Left out: {read.left_out_rows} rows of checks that were not hourly.")
-    complain_of(read.refusals)
-    return 2 if read.refusals else 0
+    return exit_code(read, arguments)

@@ -143,7 +143,7 @@ def _indices(found: "ModelCapability") -> dict[str, Any]:
     """Return the indices that the model has: a model that is not normal has none from the spread within checks."""
     if found.plain is not None:
         return {name: _estimate(getattr(found.plain, name)) for name in _INDICES}
-    return {"pp": _estimate(found.percentiles.pp), "ppk": _estimate(found.percentiles.ppk)}
+    return {"pp": _estimate(found.percentiles.pp), "ppk": _estimate(found.percentiles.ppk), "cpm": None}
 
 
 def _untested(found: "ModelCapability") -> str:
@@ -169,7 +169,7 @@ def _honest(honest: Any) -> dict[str, Any]:
         method = "fewer than 5 checks cannot tell how much checks differ"
         return {"pp": None, "ppk": None, "method": method}
     return {
-        each.name: _estimate(value) if each.name in _INDICES else value
+        each.name: _estimate(value) if each.name in (*_INDICES, "fallout") else value
         for each in fields(honest)
         for value in (getattr(honest, each.name),)
     }
@@ -182,8 +182,8 @@ def _over_time(found: "ModelCapability") -> dict[str, Any] | None:
     if seen is None:
         return None
     means = MEANINGS[seen.model]
-    if seen.model == "A1" and found.plain is None:  # few pieces seldom contradict what their kind settles
-        means = "level and spread stand still"
+    if seen.model == "A1" and (found.plain is None or _contradicted(found)):
+        means = "level and spread stand still"  # the row above says how the pieces lie
     return {
         "model": seen.model,
         "means": means,
@@ -195,6 +195,10 @@ def _over_time(found: "ModelCapability") -> dict[str, Any] | None:
         if without is None
         else {"share_of_variance": without.trend_share, "ppk": _estimate(without.capability.ppk)},
     }
+
+
+def _contradicted(found: "ModelCapability") -> bool:
+    return found.fit is not None and found.fit.p is not None and found.fit.p < 0.05
 
 
 def _requirement(answer: "Requirement | None") -> dict[str, Any] | None:

@@ -20,7 +20,16 @@ def without_natural_limit(arguments: argparse.Namespace) -> float | None:
             "a look has no capability index", value="visual", column="--kind", allowed="gauged kinds"
         )
     lower: float | None = arguments.lower
-    return None if _is_natural(arguments) else lower
+    if not _is_natural(arguments):
+        return lower
+    if arguments.upper is None:
+        raise Refused.one(
+            "a lower limit that nothing can pass is no tolerance limit, and no other is given",
+            value=f"{lower:g}",
+            column="--lower",
+            allowed="an upper limit, with --upper",
+        )
+    return None
 
 
 def natural_limit(arguments: argparse.Namespace, model: str) -> str:

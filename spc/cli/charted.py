@@ -66,6 +66,8 @@ def charted(subgroups: Subgroups, asked: Asked) -> Chart:
         return cusum_limits(subgroups, asked.target, asked.sigma, asked.slack, asked.decision)
     if asked.chart == "individuals":
         _refuse_several_pieces(subgroups)
+    elif asked.sigma is None:
+        _refuse_single_pieces(subgroups)
     if asked.sigma is None:
         limits = _estimated(subgroups, asked.chart)
         if asked.target is None:
@@ -92,6 +94,22 @@ def _refuse_several_pieces(subgroups: Subgroups) -> None:
             allowed="one piece a subgroup",
             do="Use xbar_r, xbar_s or median_r",
         )
+
+
+def _refuse_single_pieces(subgroups: Subgroups) -> None:
+    """Say once, not once a subgroup, that one piece has no spread."""
+    single = [number for number, each in enumerate(subgroups, start=1) if len(each) == 1]
+    if not single:
+        return
+    everywhere = len(single) == len(subgroups)
+    named = ", ".join(map(str, single[:8])) + (", …" if len(single) > 8 else "")
+    which = "every subgroup" if everywhere else f"subgroup{'s' if len(single) > 1 else ''} {named}"
+    raise Refused.one(
+        "too few pieces: the limits come from the spread inside a subgroup, and one piece alone has none",
+        value=f"one piece in {which}",
+        allowed="2 pieces or more in each subgroup",
+        do="Use --chart individuals" if everywhere else "Leave these out, or give --sigma",
+    )
 
 
 def _estimated(subgroups: Subgroups, chart: str) -> ShewhartLimits:

@@ -3,8 +3,9 @@
 import argparse
 from typing import TYPE_CHECKING
 
+from spc.cli.one_off import exit_code, read_picked, rows_said_too
 from spc.cli.parsing import CommandParser, Commands, add_number, add_pick, command
-from spc.cli.saying import complain, complain_of, say, say_json, say_rows
+from spc.cli.saying import say, say_json, say_rows
 from spc.shop.layouts import CHART_RULES
 
 if TYPE_CHECKING:
@@ -15,6 +16,8 @@ __all__ = ["add_to"]
 
 CHARTS = ("xbar_r", "xbar_s", "median_r", "individuals", "ewma", "cusum")
 _ONLY_FOR = {"weight": "ewma", "width": "ewma", "slack": "cusum", "decision": "cusum"}
+
+_LEVELS = ("lower", "upper", "spread_centre", "spread_lower", "spread_upper")
 
 _MORE = """\
 Lengths are in the unit of the file. Hourly checks only, where the file says the purpose. A point on a limit is inside.
@@ -49,18 +52,15 @@ def _run(arguments: argparse.Namespace) -> int:
     asked = _asked(arguments)
 
     from spc.cli.charted import charted
-    from spc.intake import read_subgroups
 
-    read = read_subgroups(arguments.readings, arguments.machine, arguments.part, arguments.characteristic)
-    chart = charted(read.subgroups, asked)
+    read = read_picked(arguments)
+    with rows_said_too(read):
+        chart = charted(read.subgroups, asked)
     if arguments.json:
         say_json(_answer(chart, asked))
     else:
         _tell(chart, asked, read)
-    if read.left_out_rows:
-        complain(f"Left out: {read.left_out_rows} rows of checks that were not hourly.")
-    complain_of(read.refusals)
-    return 2 if read.refusals else 0
+    return exit_code(read, arguments)
 
 
 def _asked(arguments: argparse.Namespace) -> "Asked":
@@ -86,17 +86,9 @@ def _answer(chart: "Chart", asked: "Asked") -> dict[str, object]:
     from spc.cli.charted import with_signals
 
     answer: dict[str, object] = {"chart": asked.chart, "n": chart.n, "subgroups": chart.subgroups}
-    names = (
-        "centre",
-        "lower",
-        "upper",
-        "spread_centre",
-        "spread_lower",
-        "spread_upper",
-        "sigma_within",
-        "points",
-    )
-    answer |= {name: getattr(chart, name, None) for name in names}
+    answer["centre"] = chart.centre
+    answer |= {name: _level(chart, getattr(chart, name, None)) for name in _LEVELS}
+    answer |= {"sigma_within": chart.sigma_within, "points": chart.points}
     if asked.chart == "cusum":
         answer |= {"high": getattr(chart, "high", None), "low": getattr(chart, "low", None)}
     answer["signals"] = [
@@ -104,6 +96,11 @@ def _answer(chart: "Chart", asked: "Asked") -> dict[str, object]:
         for each in with_signals(chart, asked.rules)
     ]
     return answer
+
+
+def _level(chart: "Chart", level: object) -> object:
+    """Return a limit, one a subgroup where the subgroups differ in size, even if it comes out the same for all."""
+    return [level] * chart.subgroups if isinstance(chart.n, tuple) and isinstance(level, float) else level
 
 
 def _tell(chart: "Chart", asked: "Asked", read: "SubgroupsRead") -> None:

@@ -13,6 +13,9 @@ __all__ = ["heading", "meaning", "point_lines", "subject", "summary"]
 SHOWN = 60
 """Points listed in full; of a longer file only those that stand out."""
 
+_MANY = 0.1
+"""Share of points that stand out, beyond which single causes are no longer the story (common practice, no source)."""
+
 _TITLES = {
     "xbar_r": "X-bar and R chart",
     "xbar_s": "X-bar and s chart",
@@ -44,7 +47,8 @@ def summary(chart: Chart) -> list[tuple[str, str]]:
     digits = decimals_for(chart.sigma_within)
     sizes = chart.n if isinstance(chart.n, tuple) else (chart.n,)
     of = f"{sizes[0]}" if len(set(sizes)) == 1 else f"{min(sizes)} to {max(sizes)}"
-    rows = [("subgroups", f"{chart.subgroups} of {of} piece{'' if of == '1' else 's'}")]
+    many = f"{chart.subgroups} of {of} piece{'' if of == '1' else 's'}"
+    rows = [("single pieces", f"{chart.subgroups}") if of == "1" else ("subgroups", many)]
     rows.append(("target" if isinstance(chart, CusumChart) else "centre", fixed(chart.centre, digits)))
     if isinstance(chart, ShewhartLimits):
         spread = _SPREAD[chart.chart]
@@ -52,11 +56,14 @@ def summary(chart: Chart) -> list[tuple[str, str]]:
         rows.append((f"{spread}, centre", span_or_one(chart.spread_centre, digits)))
         rows.append((f"{spread}, limits", span(chart.spread_lower, chart.spread_upper, digits)))
     elif isinstance(chart, CusumChart):
-        rows.append(("sums up to", fixed(chart.upper, digits)))
-        rows.append(("K and H", f"{chart.slack:g} and {chart.decision:g} σ of the plotted point"))
+        rows.append(
+            ("limit of the sums", f"{fixed(chart.upper, digits)}  ({chart.decision:g} σ of a plotted point)")
+        )
+        rows.append(("slack", f"{chart.slack:g} σ of a plotted point"))
     else:
         rows.append(("limits at the end", span(chart.lower[-1], chart.upper[-1], digits)))
-        rows.append(("weight, width", f"{chart.weight:g}, {chart.width:g} σ"))
+        rows.append(("weight", f"{chart.weight:g} for the newest point"))
+        rows.append(("width", f"{chart.width:g} σ of the smoothed point"))
     return [*rows, ("σ of one piece", f"{fixed(chart.sigma_within, digits)}  ({chart.method})")]
 
 
@@ -72,7 +79,7 @@ def point_lines(chart: Chart, signals: Sequence[ChartSignal]) -> list[str]:
     digits = decimals_for(chart.sigma_within)
     said: dict[int, list[str]] = defaultdict(list)
     for signal in signals:
-        said[signal.index].append(("" if signal.of == "location" else "spread: ") + signal.says)
+        said[signal.index].append(_spread_name(chart, signal) + signal.says)
     names, columns = _columns(chart, digits)
     widths = [
         max(len(name), *(len(cell) for cell in cells)) for name, cells in zip(names, columns, strict=True)
@@ -88,6 +95,10 @@ def point_lines(chart: Chart, signals: Sequence[ChartSignal]) -> list[str]:
     return lines
 
 
+def _spread_name(chart: Chart, signal: ChartSignal) -> str:
+    return f"{_SPREAD[chart.chart]} " if signal.of == "spread" and isinstance(chart, ShewhartLimits) else ""
+
+
 def _columns(chart: Chart, digits: int) -> tuple[list[str], list[list[str]]]:
     """Return names and cells of the table, the number of the subgroup first."""
     numbers = [str(index) for index in range(1, len(chart.points) + 1)]
@@ -98,7 +109,11 @@ def _columns(chart: Chart, digits: int) -> tuple[list[str], list[list[str]]]:
         return ["no.", _POINT[chart.chart], _SPREAD[chart.chart]], [numbers, points, spreads]
     if isinstance(chart, CusumChart):
         sums = [[fixed(value, digits) for value in side] for side in (chart.high, chart.low)]
-        return ["no.", "mean", "sum above", "sum below"], [numbers, points, *sums]
+        return ["no.", "value" if chart.n == 1 else "mean", "sum above", "sum below"], [
+            numbers,
+            points,
+            *sums,
+        ]
     lower, upper = ([fixed(value, digits) for value in side] for side in (chart.lower, chart.upper))
     return ["no.", "smoothed", "lower", "upper"], [numbers, points, lower, upper]
 
@@ -106,12 +121,24 @@ def _columns(chart: Chart, digits: int) -> tuple[list[str], list[list[str]]]:
 def meaning(chart: Chart, signals: Sequence[ChartSignal]) -> str:
     """Say in one sentence what the table comes to."""
     indices = sorted({signal.index for signal in signals})
+    what = "pieces" if chart.n == 1 else "subgroups"
     if not indices:
-        few = "" if chart.subgroups >= 20 else " Limits worth signing want 20 subgroups or more."
-        return f"None of the {chart.subgroups} subgroups stands out: chance alone explains what is seen.{few}"
+        few = "" if chart.subgroups >= 20 else f"; limits worth signing want 20 {what} or more"
+        return f"None of the {chart.subgroups} {what} stands out: chance alone explains what is seen{few}."
     named = ", ".join(map(str, indices[:8])) + (", …" if len(indices) > 8 else "")
     verb = "stands" if len(indices) == 1 else "stand"
     return (
-        f"{len(indices)} of {chart.subgroups} subgroups {verb} out (no. {named}): find out what was different "
-        "there before anybody relies on these limits."
+        f"{len(indices)} of {chart.subgroups} {what} {verb} out (no. {named}): {_to_do(chart, len(indices))}."
     )
+
+
+def _to_do(chart: Chart, out: int) -> str:
+    """Say what to do about points that stand out, by how many they are."""
+    if isinstance(chart, ShewhartLimits) and out > _MANY * chart.subgroups and out >= 5:
+        return (
+            "so many that the process does not stay at one level, and these limits do not describe it; "
+            "look for wear, moves of the setting or changes of batch"
+        )
+    if isinstance(chart, CusumChart):
+        return "find out what changed where the sum began to grow"
+    return "find out what was different there before anybody relies on these limits"

@@ -31,7 +31,8 @@ def _add_verify(verbs: Commands) -> None:
         verbs,
         "verify",
         does="prove that every fact is as it was written",
-        more="Note the last seal elsewhere: with it anybody can prove later that nothing before it was changed.",
+        more="Note the last seal elsewhere: with it anybody can prove later that nothing before it was changed.\n"
+        "A record that may not be written to, on a read-only disk or in an archive, is proved as well.",
         example="  spc record verify --db cell-4.sqlite",
         run=_verify,
     )
@@ -40,9 +41,9 @@ def _add_verify(verbs: Commands) -> None:
 
 def _verify(arguments: argparse.Namespace) -> int:
     from spc.cli.record_place import existing_record
-    from spc.store import open_store, verify
+    from spc.store import open_to_read, verify
 
-    store = open_store(existing_record(db_of(arguments)))
+    store = open_to_read(existing_record(db_of(arguments)))
     try:
         report = verify(store)
     finally:

@@ -13,6 +13,7 @@ from spc.shop.names import shop_name
 from spc.station.views import CharacteristicHistory, CheckPoint
 
 __all__ = [
+    "NOT_COUNTED",
     "Row",
     "check_rows",
     "decimals_of",
@@ -33,6 +34,8 @@ _PURPOSES = {
     "confirm": "value to confirm", "last_off": "last-off", "sort": "sorting", "trial": "trial",
 }  # fmt: skip
 _COUNTED = ("hourly", "after_move", "confirm")
+NOT_COUNTED = ("struck_out", "suspect", "left_out")
+"""Looks of checks that stretch no scale and carry no limits."""
 
 
 def check_rows(history: CharacteristicHistory) -> list[Row]:
@@ -109,6 +112,8 @@ def look_of(point: CheckPoint, characteristic: Characteristic) -> str:
         return "struck_out"
     if point.suspect:
         return "suspect"
+    if point.left_out:
+        return "left_out"
     if _outside(point, characteristic) or (point.verdict == "hold" and point.says):
         return "out"
     if point.verdict != "run" and point.says:
@@ -128,9 +133,10 @@ def is_outside(value: float, characteristic: Characteristic) -> bool:
 def limit_rows(rows: list[Row], fields: tuple[str, ...]) -> list[Row]:
     """Return the limits in force as steps: each run of the same standing and die set is one `run`.
 
-    A step reaches halfway to the neighbouring checks, so that a single check has limits to look at too.
+    A step reaches halfway to the neighbouring checks, so that a single check has limits to look at too. Sloping
+    limits are lines from check to check.
     """
-    kept = [row for row in rows if row["look"] not in ("struck_out", "suspect")]
+    kept = [row for row in rows if row["look"] not in NOT_COUNTED]
     edges = _edges([row["x"] for row in kept])
     steps: list[Row] = []
     numbered = list(zip(kept, pairwise(edges), strict=True))
@@ -140,7 +146,8 @@ def limit_rows(rows: list[Row], fields: tuple[str, ...]) -> list[Row]:
             continue
         for row, (left, right) in members:
             step = {"run": run, "standing": standing, **{field: row[field] for field in fields}}
-            steps += [{"x": left, **step}, {"x": right, **step}]
+            places = (row["x"],) if standing == "sloping" else (left, right)
+            steps += [{"x": place, **step} for place in places]
     return steps
 
 

@@ -5,13 +5,15 @@ from decimal import Decimal
 from typing import Any
 
 from spc.drawing.checks import Row, when
-from spc.drawing.frame import Axis, Panel, halo_text, words_px, x_of
+from spc.drawing.frame import Axis, Panel, fixed_text, halo_text, words_px, x_of
 from spc.drawing.glyphs import event_glyph
 from spc.drawing.size_panel import span_of
 from spc.drawing.theme import LABEL_PX, VALUE_PX, Theme
 from spc.station.views import FloorEvent, SettingPoint
 
-__all__ = ["ROW_PX", "die_change_layers", "event_layers", "lane_rows", "setting_layers", "setting_panel"]
+__all__ = [
+    "ROW_PX", "die_change_layers", "event_key", "event_layers", "lane_rows", "setting_layers", "setting_panel",
+]  # fmt: skip
 
 Layer = dict[str, Any]
 ROW_PX = 26
@@ -20,6 +22,11 @@ _MOST_DIE_CHANGES = 30
 _MOST_DOTS = 40
 _PLOT_PX = 690
 """Width of the plot on a small laptop beside the page list; on a wider page labels only get more room."""
+_KIND_WORDS = {
+    "die_set_mounted": "die set on, off or reground", "die_set_removed": "die set on, off or reground",
+    "die_set_reground": "die set on, off or reground", "blank_batch": "new bar batch",
+    "gauge_mastered": "gauge set on its master", "machine_stopped": "stop", "penetration": "slide move",
+}  # fmt: skip
 _DIE_EVENTS = ("die_set_mounted", "die_set_reground", "die_set_removed")
 
 
@@ -148,6 +155,23 @@ def event_layers(rows: list[Row], lines: int, top_px: float, axis: Axis, colours
         layers.append(
             {"data": {"values": values}, "mark": mark, "encoding": {**encoding, "tooltip": tooltip}}
         )
+    return layers
+
+
+def event_key(rows: list[Row], y_px: float, colours: Theme) -> list[Layer]:
+    """Return what the shapes without words mean, in one line; nothing where each has its words."""
+    kinds = dict.fromkeys(_KIND_WORDS.get(row["kind"], "something else") for row in rows if not row["side"])
+    glyphs = {_KIND_WORDS.get(row["kind"], "something else"): event_glyph(row["kind"]) for row in rows}
+    layers: list[Layer] = []
+    x_px = 8.0
+    for words in kinds:
+        place = {"x": {"value": x_px}, "y": {"value": y_px}}
+        mark = {
+            "type": "point", "shape": glyphs[words], "size": 150, "fill": colours.ink, "strokeWidth": 0, "opacity": 1,
+        }  # fmt: skip
+        layers.append({"data": {"values": [{}]}, "mark": mark, "encoding": place})
+        layers.append(fixed_text(words, x_px + 12, y_px, colours.quiet, VALUE_PX))
+        x_px += words_px(words, VALUE_PX) * 1.06 + 34
     return layers
 
 

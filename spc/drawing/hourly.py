@@ -8,6 +8,7 @@ from spc.drawing.checks import Row, check_rows, plain_name, with_unit
 from spc.drawing.floor_panels import (
     ROW_PX,
     die_change_layers,
+    event_key,
     event_layers,
     lane_rows,
     setting_layers,
@@ -148,6 +149,9 @@ def _events(_: list[Row], history: CharacteristicHistory, axis: Axis, colours: T
     top = bottom + 18
     layers = event_layers(placed, lines, top, axis, colours)
     end = top + lines * ROW_PX + 6
+    key = event_key(placed, end + 8, colours)
+    if key:
+        layers, end = [*layers, *key], end + 24
     if len(placed) == len(told):
         return _Part({"layer": layers}, end)
     words = _no_room(len(told) - len(placed))

@@ -16,7 +16,7 @@ from spc.shop import Characteristic
 __all__ = ["pieces_picture"]
 
 Layer = dict[str, Any]
-_TOP_PX, _FIELD_PX, _DOT_PX = 84.0, 180.0, 11.0
+_TOP_PX, _FIELD_PX, _DOT_PX = 104.0, 180.0, 11.0
 _COLUMNS = 64
 
 
@@ -127,7 +127,7 @@ def _edges(characteristic: Characteristic, x: dict[str, Any], bottom: float, col
     for limit, end, words, align in sides:
         if limit is None:
             continue
-        row = {"x": float(limit), "end": end, "text": f"{words} {limit:.{digits}f}"}
+        row = {"x": float(limit), "end": end, "text": f"{words} {limit:.{digits}f}".replace("-", "−")}
         land = {"mark": {"type": "rect", "color": colours.plate, "opacity": 1}}
         text = {
             "type": "text",
@@ -175,7 +175,6 @@ def _middle(values: tuple[float, ...], x: dict[str, Any], colours: Theme) -> lis
 
 def _words(values: tuple[float, ...], each: int, characteristic: Characteristic, colours: Theme) -> Layer:
     outside = sum(is_outside(value, characteristic) for value in values)
-    told = f"{len(values):,} pieces, {outside or 'none'} outside the tolerance"
-    if each > 1:
-        told += f"; one dot stands for up to {each}"
-    return sentence(14, [told + ". The bar holds the middle 90 %."], colours)
+    told = f"{len(values):,} pieces, {outside or 'none'} outside the tolerance."
+    stands = f"One dot stands for up to {each}. " if each > 1 else ""
+    return sentence(14, [told, f"{stands}The bar holds the middle 90 %."], colours)

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from typing import Any
 
-from spc.drawing.checks import Row, decimals_of, limit_rows
-from spc.drawing.frame import Axis, Panel, halo_text, x_of
+from spc.drawing.checks import NOT_COUNTED, Row, decimals_of, limit_rows
+from spc.drawing.frame import Axis, Panel, x_of
 from spc.drawing.theme import LABEL_PX, LOOKS, Theme, look_stroke
 from spc.shop import Characteristic
 
@@ -15,13 +15,31 @@ _STANDINGS = {
     "provisional": "provisional limits",
     "signed": "signed limits",
     "forecast": "limits follow the die",
+    "proposed": "limits of these checks",
+    "sloping": "limits slope with the die",
 }
 _RANGE_STANDINGS = {
     "provisional": "provisional limit",
     "signed": "signed limit",
     "forecast": "limit of the range",
+    "proposed": "limit of these checks",
+    "sloping": "limit of the range",
 }
-_DASHES = {"provisional": [7, 5], "signed": [1, 0], "forecast": [2, 4]}
+_DASHES = {
+    "provisional": [7, 5],
+    "signed": [1, 0],
+    "forecast": [2, 4],
+    "proposed": [10, 4, 2, 4],
+    "sloping": [2, 4],
+}
+_STROKES = {
+    "provisional": "– –",
+    "signed": "——",
+    "forecast": "·····",
+    "proposed": "– · –",
+    "sloping": "·····",
+}
+"""The same strokes beside their words."""
 _SINGLE_PIECES = 1200
 _CROWDED = 150
 _TOOLTIP = (
@@ -36,7 +54,7 @@ def size_panel(rows: list[Row], characteristic: Characteristic, top_px: float, h
     What is struck out or in doubt doesn't stretch it, and nothing stretches it further than one width of the
     tolerance beyond the tolerance: such a mark stands at the edge, with its value in the tooltip.
     """
-    believed = [row for row in rows if row["look"] not in ("struck_out", "suspect")] or rows
+    believed = [row for row in rows if row["look"] not in NOT_COUNTED] or rows
     shown = [row[field] for row in believed for field in ("low", "high", "lower", "upper", "y")]
     lower, upper = characteristic.tolerance.lower, characteristic.tolerance.upper
     edges = [float(limit) for limit in (lower, upper) if limit is not None]
@@ -69,7 +87,7 @@ def tolerance_layers(characteristic: Characteristic, panel: Panel, colours: Them
     for limit, end, words, side in sides:
         if limit is None:
             continue
-        edge = {"y": float(limit), "end": end, "text": f"{words} {limit:.{digits}f}"}
+        edge = {"y": float(limit), "end": end, "text": f"{words} {limit:.{digits}f}".replace("-", "−")}
         encoding = {"x": {"value": 8}, "y": panel.y("y"), "text": {"field": "text"}}
         mark = {
             "align": "left", "baseline": "bottom" if side < 0 else "top", "dy": side * 5, "type": "text",
@@ -93,7 +111,7 @@ def tolerance_layers(characteristic: Characteristic, panel: Panel, colours: Them
 def limits_layers(
     rows: list[Row], fields: tuple[str, ...], panel: Panel, axis: Axis, colours: Theme
 ) -> list[Layer]:
-    """Return the limits in force as steps, with their standing said at the end of the newest run."""
+    """Return the limits in force as steps, and above the panel how they stand."""
     steps = limit_rows(rows, fields)
     standings = dict.fromkeys(step["standing"] for step in steps)
     layers = [
@@ -102,7 +120,7 @@ def limits_layers(
         for field in fields
     ]
     if steps:
-        layers.append(_standing(steps, fields, panel, axis, colours))
+        layers.append(_standing(steps, fields, panel, colours))
     return [layer for layer in layers if layer]
 
 
@@ -126,24 +144,25 @@ def _steps(steps: list[Row], field: str, panel: Panel, axis: Axis, colours: Them
     return {"name": name, "data": {"values": values}, "mark": mark, "encoding": encoding} if values else {}
 
 
-def _standing(steps: list[Row], fields: tuple[str, ...], panel: Panel, axis: Axis, colours: Theme) -> Layer:
-    last = steps[-1]
-    field = next(field for field in reversed(fields) if last[field] is not None)
-    standings = _RANGE_STANDINGS if field == "spread_upper" else _STANDINGS
-    words = standings.get(last["standing"], "limits in force")
-    side = -1 if field in ("upper", "spread_upper") else 1
+def _standing(steps: list[Row], fields: tuple[str, ...], panel: Panel, colours: Theme) -> Layer:
+    """Return every sort of limit with its stroke, at the right above the panel, where no point can lie."""
+    standings = _RANGE_STANDINGS if fields == ("spread_upper",) else _STANDINGS
+    said = [
+        f"{_STROKES.get(each, '– –')} {standings.get(each, 'limits in force')}"
+        for each in dict.fromkeys(step["standing"] for step in steps)
+    ]
     mark = {
-        "align": "right", "baseline": "bottom" if side < 0 else "top", "dx": -4, "dy": 4 * side,
-        "fontSize": LABEL_PX,
+        "type": "text", "text": "      ".join(said), "align": "right", "baseline": "middle", "dx": -4,
+        "fontSize": LABEL_PX, "color": colours.quiet,
     }  # fmt: skip
-    encoding = {"x": x_of(axis), "y": panel.y("limit"), "text": {"field": "text"}}
-    row = {"x": min(last["x"], axis.end), "limit": last[field], "text": words}
-    return {"data": {"values": [row]}, **halo_text(mark, encoding, colours.quiet, colours)}
+    place = {"x": {"value": "width"}, "y": {"value": panel.top_px - 16}}
+    name = f"standing_words_{fields[-1]}"
+    return {"name": name, "data": {"values": [{}]}, "mark": mark, "encoding": place}
 
 
 def pieces_layers(rows: list[Row], panel: Panel, axis: Axis, colours: Theme) -> list[Layer]:
     """Return single pieces as light ticks; where they are too many, a stroke from smallest to largest."""
-    shown = [row for row in rows if row["look"] not in ("struck_out", "suspect") and row["n"] != "1"]
+    shown = [row for row in rows if row["look"] not in NOT_COUNTED and row["n"] != "1"]
     single = [{"x": row["x"], "piece": value} for row in shown for value in row["pieces"]]
     outside = _outside_layers(shown, panel, axis, colours)
     if 0 < len(single) <= _SINGLE_PIECES and all(row["pieces"] for row in shown):

@@ -121,6 +121,7 @@ LOOKS: Final = {
     "out": Look("M-1,-1L1,-1L0.25,0L1,1L-1,1L-0.25,0Z", True, 230, 0, "hold", "out or held"),
     "other": Look("M0,-1L0.95,0.75L-0.95,0.75Z", False, 120, 2, "size", "set-up, other"),
     "struck_out": Look(_ROUND + "M-1.4,1.4L1.4,-1.4", False, 90, 1.5, "quiet", "struck out"),
+    "left_out": Look(_ROUND + "M-1.7,0L1.7,0", False, 110, 1.5, "quiet", "left out of the limits"),
     "suspect": Look(
         "M-0.4,-0.92A1,1,0,0,0,-0.4,0.92M0.4,-0.92A1,1,0,0,1,0.4,0.92M0,-0.3L0,0.3",
         False,

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from spc.drawing.checks import Row, check_rows, decimals_of, plain_name, with_unit
+from spc.drawing.checks import NOT_COUNTED, Row, check_rows, decimals_of, plain_name, with_unit
 from spc.drawing.frame import Axis, Panel, heading, picture, sentence
 from spc.drawing.hourly import axis_of
 from spc.drawing.kept import kept
@@ -78,7 +78,7 @@ def _panel(
     characteristic: Characteristic,
     floor: float | None = None,
 ) -> Panel:
-    believed = [row for row in rows if row["look"] not in ("struck_out", "suspect")] or rows
+    believed = [row for row in rows if row["look"] not in NOT_COUNTED] or rows
     digits = decimals_of(characteristic)
     values = [row[field] for row in believed for field in fields]
     low, high = span_of(values, least=4 * 10.0**-digits, air=0.16)

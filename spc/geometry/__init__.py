@@ -5,6 +5,9 @@ from spc.geometry.best_pin import best_pin_mm
 from spc.geometry.blank import Blank, spline_blank, thread_blank, worm_blank
 from spc.geometry.bow import Bow, bow_from_run_out, bow_from_turn, bow_of_radius
 from spc.geometry.flank_wear import FlankWear, wear_over_balls, wear_over_pins, wear_over_wires
+from spc.geometry.gain_of_form import gain_of_form
+from spc.geometry.gauged_groove import refuse_no_groove
+from spc.geometry.gauged_size import best_element_mm, gauge_from_size, size_from_gauge
 from spc.geometry.inch_spline import inch_pin_mm, inch_spline, inch_tolerances
 from spc.geometry.involute import inverse_involute, involute
 from spc.geometry.involute_teeth import InvoluteTeeth
@@ -125,4 +128,9 @@ __all__ = [
     "WarmUncertainty",
     "warm_notice",
     "warm_uncertainty",
+    "best_element_mm",
+    "gain_of_form",
+    "gauge_from_size",
+    "refuse_no_groove",
+    "size_from_gauge",
 ]

@@ -6,7 +6,7 @@ from typing import Final
 
 from spc.errors import Refusal, Refused
 from spc.intake.event_value import NUMBERS, event_name, event_value
-from spc.intake.moments import AS_TIME, FileMoments
+from spc.intake.moments import AS_TIME, FileMoments, Placed
 from spc.intake.named import Named
 from spc.intake.number import NumberStyle, read_whole
 from spc.intake.number_style import settle_style
@@ -87,42 +87,55 @@ def read_event_row(
     row: int | None = None,
 ) -> EventLogged | list[Problem]:
     """Turn the cells of one event into a fact, or into everything that is wrong with them."""
-    problems: list[Problem] = []
-
-    def sound(found: str | Problem | None) -> str:
-        if isinstance(found, Problem):
-            problems.append(found)
-            return ""
-        return found or ""
-
     machine, part, note = (cells.get(column, "") for column in ("machine", "part", "note"))
     plan = named.part(part) if part else None
-    if isinstance(plan, Problem):
-        problems.append(plan)
-        plan = None
-    sound(named.machine(machine))
-    event = sound(event_name(cells.get("event", "")))
-    value = cells.get("value", "")
-    if event:
-        value = sound(event_value(event, value, note, named.removal_words(plan), style))
-    counter_text = cells.get("counter", "")
-    counter = read_whole(counter_text, style) if counter_text else None
-    if counter_text and counter is None:
-        problems.append(
-            Problem("counter", counter_text, "this is no count of pieces", "a whole number from 0")
-        )
-    time = cells.get("time", "")
-    placed = moments.read(time, named.zone(machine, plan))
-    if isinstance(placed, str):
-        problems.append(Problem("time", time, placed, AS_TIME))
-    if extra := cells.get("", ""):
-        do = "A number with a decimal comma stands in quotation marks where commas separate the cells"
-        problems.append(Problem("the whole row", extra, "the row has more cells than the header", "", do))
-    if problems or isinstance(placed, str):
+    known = None if isinstance(plan, Problem) else plan
+    event = event_name(cells.get("event", ""))
+    value = _value(cells, event, named.removal_words(known), style)
+    counter = _counter(cells.get("counter", ""), style)
+    placed = _placed(cells.get("time", ""), moments, named.zone(machine, known))
+    found = (plan, named.machine(machine), event, value, counter, placed, _beyond_header(cells))
+    problems = [each for each in found if isinstance(each, Problem)]
+    if problems or isinstance(event, Problem) or isinstance(value, Problem):
+        return problems
+    if isinstance(counter, Problem) or isinstance(placed, Problem):
         return problems
     moment = moments.choose(placed, machine, (part, event, value))
     form, operator = cells.get("form", ""), cells.get("operator", "")
     return EventLogged(moment, machine, part, event, value, note, counter, form, operator, source, row)
+
+
+def _value(
+    cells: Cells, event: str | Problem, removal_words: Sequence[str], style: NumberStyle | None
+) -> str | Problem:
+    """Return the value as its event wants it; an event nobody knows wants nothing of it."""
+    value = cells.get("value", "")
+    if isinstance(event, Problem):
+        return value
+    return event_value(event, value, cells.get("note", ""), removal_words, style)
+
+
+def _counter(text: str, style: NumberStyle | None) -> int | Problem | None:
+    """Return the count of pieces, None where none is given."""
+    if not text:
+        return None
+    counter = read_whole(text, style)
+    if counter is None:
+        return Problem("counter", text, "this is no count of pieces", "a whole number from 0")
+    return counter
+
+
+def _placed(text: str, moments: FileMoments, zone: str) -> Placed | Problem:
+    placed = moments.read(text, zone)
+    return Problem("time", text, placed, AS_TIME) if isinstance(placed, str) else placed
+
+
+def _beyond_header(cells: Cells) -> Problem | None:
+    extra = cells.get("", "")
+    if not extra:
+        return None
+    do = "A number with a decimal comma stands in quotation marks where commas separate the cells"
+    return Problem("the whole row", extra, "the row has more cells than the header", "", do)
 
 
 def _named_cells(table: TableRead, given: Sequence[str]) -> dict[str, str]:

@@ -7,7 +7,8 @@ from typing import Final, cast
 from spc.errors import Refused
 from spc.intake.moments import AS_TIME, read_moment
 from spc.intake.nearest import listed, nearest
-from spc.intake.plan_keys import GEOMETRY, ONLY_GAUGED, PIECE_VALUES, RESULTS
+from spc.intake.plan_geometry import Drawn, read_geometry, with_geometry
+from spc.intake.plan_keys import ONLY_GAUGED, PIECE_VALUES, RESULTS
 from spc.intake.plan_table import Table
 from spc.shop.layouts import AT, KINDS, MAGNITUDES, SET_BY, SIGNED_DEVIATIONS, UNITS, Kind
 from spc.shop.limits import ControlLimits, ToleranceLimits
@@ -16,6 +17,7 @@ from spc.shop.plan import Characteristic, CheckRule
 __all__ = ["read_characteristic"]
 
 GOOD: Final = "ok"
+MOST_EXPANSION: Final = 50e-6
 JUDGED_BY: Final = ("fixed", "with_die_wear")
 
 
@@ -66,13 +68,13 @@ def _visual(table: Table, kind: Kind, size: int, zone: str) -> Characteristic:
 def _gauged(table: Table, kind: Kind, size: int, zone: str) -> Characteristic:
     set_by = table.word("set_by", SET_BY, "none")
     judged_by, signed = _limits(table, size, zone)
-    _geometry(table)
+    drawn = read_geometry(table, kind)
     characteristic = Characteristic(
         name=table.text("name", needed=True),
         kind=kind,
         unit=_closed(table, "unit", UNITS) or "mm",
-        nominal=_nominal(table, kind),
-        tolerance=_tolerance(table, kind),
+        nominal=_nominal(table, kind, drawn),
+        tolerance=_tolerance(table, kind, drawn),
         target=table.number("target"),
         set_by=set_by,
         penetration_gain=table.real("penetration_gain"),
@@ -86,27 +88,30 @@ def _gauged(table: Table, kind: Kind, size: int, zone: str) -> Characteristic:
         positions=_positions(table),
         master_size=table.number("master_size"),
         length=table.number("length", above=0),
-        expansion_per_k=table.real("expansion_per_k"),
+        expansion_per_k=_expansion(table, "expansion_per_k"),
+        master_expansion_per_k=_expansion(table, "master_expansion_per_k"),
+        master_as_warm_as_part=table.flag("master_as_warm_as_part", default=False),
         form=table.text("form"),
         signed=signed,
         line=table.book.lines.of(table.path) or 0,
     )
     _sound(table, characteristic)
-    return characteristic
+    return with_geometry(table, drawn, characteristic)
 
 
-def _nominal(table: Table, kind: Kind) -> Decimal:
+def _nominal(table: Table, kind: Kind, drawn: Drawn) -> Decimal:
     of_zero = kind in MAGNITUDES or kind in SIGNED_DEVIATIONS
-    nominal = table.number("nominal", Decimal(0) if of_zero else None)
+    nominal = table.number("nominal", Decimal(0) if of_zero else drawn.nominal)
     if nominal is None:
-        if "nominal" not in table.values and table.values.get("kind") in KINDS:
+        asked = "nominal" not in table.values and not drawn.is_refused
+        if asked and table.values.get("kind") in KINDS:
             table.refuse("nominal", "the nominal is missing", "the size on the drawing, such as 31.250")
         return Decimal(0)
     return nominal
 
 
-def _tolerance(table: Table, kind: Kind) -> ToleranceLimits:
-    limits = ToleranceLimits(table.number("lower"), table.number("upper"))
+def _tolerance(table: Table, kind: Kind, drawn: Drawn) -> ToleranceLimits:
+    limits = ToleranceLimits(drawn.limit(table, "lower"), drawn.limit(table, "upper"))
     if limits.width is not None and limits.width < 0:
         table.refuse("lower", f"the lower limit is above the upper, {limits.upper}", "lower at most upper")
     missing = [key for key in ("lower", "upper") if key not in table.values]
@@ -118,6 +123,15 @@ def _tolerance(table: Table, kind: Kind) -> ToleranceLimits:
     return limits
 
 
+def _expansion(table: Table, key: str) -> float | None:
+    """Read an expansion per kelvin; 11.5 typed for 11.5e-6 is the usual slip."""
+    per_k = table.real(key)
+    if per_k is not None and not 0.0 <= per_k <= MOST_EXPANSION:
+        table.refuse(key, "no part grows so per kelvin", "0 to 50e-6 (steel is near 11.5e-6)")
+        return None
+    return per_k
+
+
 def _sound(table: Table, characteristic: Characteristic) -> None:
     """Refuse what is readable key by key but cannot be meant together."""
     target, gain = characteristic.target, characteristic.penetration_gain
@@ -125,6 +139,12 @@ def _sound(table: Table, characteristic: Characteristic) -> None:
     in_order = width is None or width >= 0
     if target is not None and in_order and not characteristic.tolerance.holds(target):
         table.refuse("target", "the target lies outside the limits", "between lower and upper")
+    if characteristic.expansion_per_k is None:
+        for key in ("master_expansion_per_k", "master_as_warm_as_part"):
+            if key in table.values:
+                table.refuse(
+                    key, "it says nothing without the part's own expansion_per_k", "expansion_per_k too"
+                )
     if gain == 0:
         table.refuse("penetration_gain", "the slide must move the size", "a number other than 0")
 
@@ -176,13 +196,3 @@ def _positions(table: Table) -> tuple[str, ...]:
         if value is not None:
             return table.words(key)
     return ()
-
-
-def _geometry(table: Table) -> None:
-    for key in GEOMETRY:
-        if key not in table.values:
-            continue
-        inner = table.below(key, f"characteristic.{key}")
-        for name, value in inner.values.items():
-            if not isinstance(value, str | int | Decimal | bool):
-                inner.refuse(name, "a number or a text is needed here", "numbers in mm and degrees, texts")

@@ -4,8 +4,11 @@ from typing import Final
 
 __all__ = ["ALLOWED", "GEOMETRY", "ONLY_GAUGED", "PIECE_VALUES", "RESULTS"]
 
-GEOMETRY: Final = ("geometry", "spline", "thread", "worm", "groove")
-"""Tables below a characteristic that say what its gauge touches; their own keys are free."""
+GEOMETRY: Final = ("spline", "thread", "worm", "groove")
+"""Tables below a characteristic that say what its gauge touches; one of them a characteristic."""
+
+WARM: Final = ("length", "expansion_per_k", "master_expansion_per_k", "master_as_warm_as_part")
+"""Keys that say how a warm reading is brought to 20 °C."""
 
 ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "": ("part", "plant", "machine", "die_set", "check", "characteristic", "doubt_share", "order_kept"),
@@ -19,7 +22,24 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "characteristic": (
         "name", "kind", "unit", "nominal", "lower", "upper", "target", "set_by", "penetration_gain", "limits",
         "minimum_cpk", "wears_with_die", "subgroup_size", "at", "result", "answers", "form", "position",
-        "positions", "piece_value", "master_size", "length", "expansion_per_k", *GEOMETRY,
+        "positions", "piece_value", "master_size", *WARM, *GEOMETRY,
+    ),
+    "characteristic.spline": (
+        "module", "diametral_pitch", "teeth", "pressure_angle_deg", "helix_deg", "pin_mm", "tip_diameter_mm",
+        "root_diameter_mm", "form_diameter_mm", "opposite_die", "class", "standard", "fit", "root", "length_mm",
+        "tooth_thickness_mm", "tooth_thickness_lower_mm", "tooth_thickness_upper_mm",
+    ),
+    "characteristic.thread": (
+        "pitch_mm", "included_angle_deg", "starts", "wire_mm", "major_diameter_mm", "opposite_die", "class",
+        "pitch_diameter_mm", "pitch_diameter_lower_mm", "pitch_diameter_upper_mm",
+    ),
+    "characteristic.worm": (
+        "module", "axial_pitch_mm", "starts", "pressure_angle_deg", "reference_diameter_mm", "profile", "wire_mm",
+        "opposite_die", "axial_thickness_mm", "axial_thickness_lower_mm", "axial_thickness_upper_mm",
+    ),
+    "characteristic.groove": (
+        "ball_mm", "lead_mm", "grooves", "arc_radius_mm", "contact_angle_deg", "nominal_lead", "nominal_depth",
+        "opposite_die", "ball_circle_mm", "ball_circle_lower_mm", "ball_circle_upper_mm",
     ),
     "characteristic.limits": ("centre", "sigma_within", "signed_by", "signed_at", "judged_by"),
 }  # fmt: skip
@@ -27,7 +47,7 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
 
 ONLY_GAUGED: Final = (
     "nominal", "lower", "upper", "target", "set_by", "penetration_gain", "limits", "minimum_cpk",
-    "piece_value", "master_size", "length", "expansion_per_k", *GEOMETRY,
+    "piece_value", "master_size", *WARM, *GEOMETRY,
 )  # fmt: skip
 """Keys that mean nothing for a visual look."""
 

@@ -6,8 +6,6 @@ from collections.abc import Callable, Sequence
 from datetime import date, datetime, time
 from typing import Any
 
-import openpyxl
-
 from spc.errors import Refused
 from spc.intake.number import exact_text
 
@@ -27,10 +25,12 @@ def sheet_rows(name: str, content: bytes, needed: str, is_header: Callable[[Sequ
     Refused
         The file is no sheet, is damaged, or is empty.
     """
+    from openpyxl import load_workbook  # here, since it takes longer to load than most CSV files to read
+
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # on styles and extensions of a sheet, which no row depends on
-            book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True)
+            book = load_workbook(io.BytesIO(content), read_only=True, data_only=True)
             filled = [rows for rows in map(_rows, book.worksheets) if rows]
     except Exception as error:  # a damaged sheet may fail in any way; all of them are one refusal
         reason = f"this is not a readable XLSX sheet ({type(error).__name__})"

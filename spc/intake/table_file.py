@@ -103,9 +103,10 @@ def _says_something(line: str) -> bool:
     return bool(line.strip(" ;,\t")) and not line.startswith("#")
 
 
-def _known(header: str, separator: str, is_known: Callable[[str], bool]) -> tuple[int, int]:
+def _known(header: str, separator: str, is_known: Callable[[str], bool]) -> tuple[int, bool, int]:
+    """Rank a separator; beside ";" or a tab, the commas of a first line are decimal ones."""
     names = [_name(cell) for cell in header.split(separator)]
-    return sum(map(is_known, names)), len(names)
+    return sum(map(is_known, names)), separator != "," and separator in header, len(names)
 
 
 def _name(cell: str) -> str:

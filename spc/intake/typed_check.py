@@ -8,13 +8,14 @@ from numbers import Integral, Real
 from typing import Any, Final
 
 from spc.errors import Refused
+from spc.intake.celsius import CELSIUS_ALLOWED, read_celsius
 from spc.intake.events_file import read_event_row
 from spc.intake.from_master import MasterCell, master_cell
 from spc.intake.gauge_cell import GaugeCell, gauge_cell
 from spc.intake.moments import AS_TIME, FileMoments, place
 from spc.intake.named import Named
 from spc.intake.nearest import listed, nearest
-from spc.intake.number import AS_ALLOWED, ExactText, NumberStyle, exact_text, read_between, read_whole
+from spc.intake.number import AS_ALLOWED, ExactText, NumberStyle, exact_text, read_whole
 from spc.intake.problem import Problem
 from spc.shop.facts import CheckGauged, EventLogged, Reading
 from spc.shop.layouts import EVENT_COLUMNS
@@ -154,9 +155,9 @@ def _part(text: str, plan: Plan) -> Problem | None:
 
 
 def _temperature(texts: Mapping[str, str], key: str, problems: list[Problem]) -> Decimal | None:
-    value = read_between(texts[key], None) if texts[key] else None
+    value = read_celsius(texts[key]) if texts[key] else None
     if isinstance(value, str):
-        problems.append(Problem(key, texts[key], value, "°C, such as 21.5"))
+        problems.append(Problem(key, texts[key], value, CELSIUS_ALLOWED))
         return None
     return value
 

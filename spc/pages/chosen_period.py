@@ -7,17 +7,23 @@ import streamlit as st
 
 from spc.drawing.xbar_r import xbar_r_picture
 from spc.errors import Refused
+from spc.pages.beside_limits import die_life, room_inside
 from spc.pages.look import picture, theme_name
 from spc.pages.tell import strip, table, tell, tell_refused
 from spc.pages.words import clock_words, plain, size_words, unit_words
 from spc.shop import Characteristic, Plan
 from spc.shop.moment import to_local, to_utc
 from spc.station import Station
+from spc.station.beyond_tolerance import beyond_tolerance
 from spc.station.first_phase_records import FirstPhase, PhaseCheck
 
 __all__ = ["chosen_period"]
 
 _DAYS: Final = 28
+_LISTED: Final = 12
+_DATE: Final = "YYYY-MM-DD"
+_MANY: Final = 0.25
+"""Share of checks that stand out from which days are no first phase (common practice, no source)."""
 _LEFT_OUT: Final = "period left out"
 _REFUSED: Final = "period refused"
 _TOLD: Final = "period told"
@@ -36,24 +42,9 @@ def chosen_period(station: Station, plan: Plan, machine: str) -> None:
     refused = st.session_state.pop(_REFUSED, None)
     if refused is not None:
         tell_refused(refused)
-    columns = st.columns([4, 2, 2], vertical_alignment="bottom")
-    names = [each.name for each in plan.gauged]
-    name = columns[0].selectbox(
-        "Limits of",
-        names,
-        index=None,
-        placeholder="choose a size",
-        key="period what",
-        format_func=plain,
-        on_change=_forget,
-    )
-    today = to_local(station.now(), plan.zone).date()
-    begin = today - timedelta(days=_DAYS - 1)
-    first = columns[1].date_input("First day", begin, key="period first", on_change=_forget)
-    last = columns[2].date_input("Last day, included", today, key="period last", on_change=_forget)
-    if name is None:
+    asked = _ask(station, plan, machine)
+    if asked is None:
         return
-    asked = _Asked(station, plan, machine, name, first, last)
     try:
         phase = asked.phase(_left_out())
         whole = asked.phase({}) if _left_out() else None
@@ -61,8 +52,10 @@ def chosen_period(station: Station, plan: Plan, machine: str) -> None:
         tell_refused(wrong, "No limits from these days.")
         return
     _show(phase, whole, plan.zone)
+    room_inside(phase)
+    die_life(station, plan.part, machine, phase.characteristic, asked.start, asked.end, plan.zone)
     _leave_out(phase, plan.zone)
-    _offer_to_sign(asked)
+    _offer_to_sign(asked, beyond_tolerance(phase.characteristic, phase.lower, phase.upper))
 
 
 class _Asked:
@@ -93,6 +86,27 @@ class _Asked:
         )
 
 
+def _ask(station: Station, plan: Plan, machine: str) -> _Asked | None:
+    columns = st.columns([4, 2, 2], vertical_alignment="bottom")
+    names = [each.name for each in plan.gauged]
+    name = columns[0].selectbox(
+        "Limits of",
+        names,
+        index=None,
+        placeholder="choose a size",
+        key="period what",
+        format_func=plain,
+        on_change=_forget,
+    )
+    today = to_local(station.now(), plan.zone).date()
+    begin = today - timedelta(days=_DAYS - 1)
+    first = columns[1].date_input("First day", begin, key="period first", format=_DATE, on_change=_forget)
+    last = columns[2].date_input(
+        "Last day, included", today, key="period last", format=_DATE, on_change=_forget
+    )
+    return None if name is None else _Asked(station, plan, machine, name, first, last)
+
+
 def _midnight(day: date, zone: str) -> datetime:
     return to_utc(datetime(day.year, day.month, day.day), zone)  # noqa: DTZ001  # to_utc gives it the plant's zone
 
@@ -120,18 +134,21 @@ def _show(phase: FirstPhase, whole: FirstPhase | None, zone: str) -> None:
         ]
     )
     st.caption(
-        " ".join(said for said in (_crossed(phase), _apart(phase), phase.remark, _follows(each)) if said)
+        " ".join(said for said in (_left(phase), _apart(phase), phase.remark, _unsteady(phase)) if said)
     )
     rows = [_row(check, each, zone) for check in phase.checks if check.says or check.excluded]
     if rows:
-        crossed = [
-            place
-            for place, check in enumerate(one for one in phase.checks if one.says or one.excluded)
-            if check.excluded
-        ]
-        table(["Made at", "Mean", "Range", "What stands out", "Left out because"], rows, crossed)
+        _list(rows)
     else:
         st.write("No check stands out: neither beyond these limits nor nine in a row on one side.")
+
+
+def _list(rows: list[list[str]]) -> None:
+    heads = ["Made at", "Mean", "Range", "What stands out", "Left out because"]
+    table(heads, rows[:_LISTED])
+    if len(rows) > _LISTED:
+        with st.expander(f"{len(rows) - _LISTED} more"):
+            table(heads, rows[_LISTED:])
 
 
 def _span(phase: FirstPhase, each: Characteristic) -> str:
@@ -157,29 +174,35 @@ def _apart(phase: FirstPhase) -> str:
     return f"Not taken at all: {', '.join(apart)}." if apart else ""
 
 
-def _crossed(phase: FirstPhase) -> str:
+def _left(phase: FirstPhase) -> str:
     if len(phase.counted) == len(phase.checks):
         return ""
-    return (
-        "A check left out here is drawn like one struck out; in the record it stands, and only these limits "
-        "do without it."
-    )
+    return "A check left out stands in the record as before; only these limits do without it."
 
 
-def _follows(each: Characteristic) -> str:
-    if each.judged_by != "with_die_wear":
-        return ""
-    return "The limits of this size follow the die as it wears; signed ones judge only where no counter is typed."
+def _unsteady(phase: FirstPhase) -> str:
+    out, all_of_them = len(phase.outside), len(phase.counted)
+    if phase.characteristic.judged_by == "with_die_wear":
+        return (
+            f"The limits of this size follow the die as it wears; {out} of {all_of_them} checks stand out against "
+            "fixed ones, which judge only where no counter is typed."
+        )
+    if out > _MANY * all_of_them:
+        return (
+            f"{out} of {all_of_them} checks stand out: on these days the size did not stand still. Find what moved "
+            "it before anybody signs."
+        )
+    return ""
 
 
 def _leave_out(phase: FirstPhase, zone: str) -> None:
     each = phase.characteristic
     named = {
-        check.check_id: ("stands out: " if check.says else "")
-        + f"{clock_words(check.time, zone)} · mean {size_words(check.mean, each, 1)}"
+        check.check_id: f"{clock_words(check.time, zone)}: {size_words(check.mean, each, 1)}"
+        + (", stands out" if check.says else "")
         for check in (*phase.outside, *(one for one in phase.counted if not one.says))
     }
-    columns = st.columns([4, 5, 2], vertical_alignment="bottom")
+    columns = st.columns([5, 5, 2], vertical_alignment="bottom")
     columns[0].selectbox(
         "Leave a check out", list(named), key="period check", format_func=lambda key: named.get(key, "")
     )
@@ -195,7 +218,7 @@ def _leave() -> None:
     reason = str(st.session_state.get("period why") or "").strip()
     if not reason:
         st.session_state[_REFUSED] = Refused.one(
-            "a check is left out of limits for a reason", do="say what was different there"
+            "a check is left out of limits for a reason", do="Say what was different there"
         )
         return
     check_id = int(st.session_state["period check"])
@@ -203,7 +226,9 @@ def _leave() -> None:
     st.session_state["period why"] = ""
 
 
-def _offer_to_sign(asked: _Asked) -> None:
+def _offer_to_sign(asked: _Asked, beyond: str) -> None:
+    if beyond:
+        st.write(f"**Before you sign.** {beyond} Say in your reason why they may stand.")
     columns = st.columns([3, 5, 3], vertical_alignment="bottom")
     columns[0].text_input("Signed by", key="period by")
     columns[1].text_input("Why these limits", key="period reason", placeholder="such as proving run of March")
@@ -220,4 +245,4 @@ def _sign(asked: _Asked) -> None:
     _forget()
     st.session_state["period reason"] = ""
     said = f"Signed: the limits of {plain(asked.name).lower()} on {asked.machine}, by {by.strip()}."
-    st.session_state[_TOLD] = f"{said} They judge from now on."
+    st.session_state[_TOLD] = f"{said} They judge from the next check on."

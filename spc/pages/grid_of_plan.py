@@ -6,15 +6,20 @@ from decimal import Decimal
 from spc.errors import Refused
 from spc.intake import can_deviate, doubt, master_size, read_typed, size_from_master
 from spc.pages.entry import GridColumn, GridLayout, GridState
-from spc.pages.words import plain, unit_words
+from spc.pages.grid_places import GridPlace, grid_places, place_of
+from spc.pages.words import unit_words
 from spc.shop import Characteristic, Plan
 
-__all__ = ["grid_layout", "judge_of", "typed_values"]
+Typed = str | dict[str, str]
+
+__all__ = ["grid_layout", "Typed", "judge_of", "left_out", "typed_value", "typed_values"]
 
 
 def grid_layout(plan: Plan, token: str, deviations: bool) -> GridLayout | None:
     """Return the columns of a plan; None where it gauges nothing."""
-    columns = tuple(_column(each, deviations and can_deviate(each)) for each in plan.gauged)
+    columns = tuple(
+        _column(each, deviations and can_deviate(each.characteristic)) for each in grid_places(plan)
+    )
     return GridLayout(f"{token}{'-dev' if deviations else ''}", columns) if columns else None
 
 
@@ -30,9 +35,9 @@ def judge_of(
     """
 
     def judge(column: str, piece: int, text: str) -> str | None:
-        characteristic = plan.characteristic(column)
+        characteristic = place_of(plan, column).characteristic
         try:
-            value = _value(characteristic, text, deviations)
+            value = typed_value(characteristic, text, deviations)
         except Refused as refused:
             first = refused.refusals[0]
             return f"{first.reason[:1].upper()}{first.reason[1:]}. Allowed: {first.allowed}."
@@ -45,24 +50,51 @@ def judge_of(
     return judge
 
 
-def typed_values(plan: Plan, state: GridState, deviations: bool) -> dict[str, dict[str, list[str]]]:
-    """Return what was typed as the station takes it, piece 1 first: sizes, and deviations from masters."""
-    taken: dict[str, dict[str, list[str]]] = {"values": {}, "from_master_um": {}}
+def typed_values(plan: Plan, state: GridState, deviations: bool) -> dict[str, dict[str, list[Typed]]]:
+    """Return what was typed as the station takes it, piece 1 first: sizes, and deviations from masters.
+
+    A piece gauged at several positions is a mapping of position to text.
+    """
+    taken: dict[str, dict[str, list[Typed]]] = {"values": {}, "from_master_um": {}}
     for characteristic in plan.gauged:
-        texts = state.texts(characteristic.name)
-        if any(texts):
-            key = "from_master_um" if deviations and can_deviate(characteristic) else "values"
-            taken[key][characteristic.name] = list(texts)
+        places = [each for each in grid_places(plan) if each.characteristic is characteristic]
+        texts = list(zip(*(state.texts(each.column) for each in places), strict=True))
+        if not any(text for piece in texts for text in piece):
+            continue
+        key = "from_master_um" if deviations and can_deviate(characteristic) else "values"
+        taken[key][characteristic.name] = [
+            dict(zip(characteristic.positions, piece, strict=True)) if characteristic.positions else piece[0]
+            for piece in texts
+        ]
     return taken
 
 
-def _value(characteristic: Characteristic, text: str, deviations: bool) -> Decimal:
+def left_out(plan: Plan, state: GridState) -> list[tuple[str, int, str]]:
+    """Return (characteristic, piece, reason) of what was left out; a position is named in its reason."""
+    found = []
+    for (column, piece), why in state.skipped().items():
+        place = place_of(plan, column)
+        found.append(
+            (place.characteristic.name, piece, f"{place.position}: {why}" if place.position else why)
+        )
+    return found
+
+
+def typed_value(characteristic: Characteristic, text: str, deviations: bool) -> Decimal:
+    """Return the size that a typed text means, in the plan's unit.
+
+    Raises
+    ------
+    Refused
+        It is no number.
+    """
     if deviations and can_deviate(characteristic):
         return size_from_master(characteristic, text)
     return read_typed(text, characteristic)
 
 
-def _column(characteristic: Characteristic, deviation: bool) -> GridColumn:
+def _column(place: GridPlace, deviation: bool) -> GridColumn:
+    characteristic = place.characteristic
     nominal, unit = characteristic.nominal, unit_words(characteristic.unit)
     lower, upper = (None if each is None else f"{each}" for each in _limits(characteristic))
     decimals = max(0, -int(nominal.as_tuple().exponent))
@@ -70,11 +102,11 @@ def _column(characteristic: Characteristic, deviation: bool) -> GridColumn:
     is_later = characteristic.later or characteristic.at != ("every",)
     if not deviation:
         return GridColumn(
-            characteristic.name, plain(characteristic.name), unit, characteristic.subgroup_size, is_later,
-            decimals=decimals, nominal=shown, lower=lower or "", upper=upper or "",
+            place.column, place.label, unit, characteristic.subgroup_size, is_later, decimals=decimals,
+            nominal=shown, lower=lower or "", upper=upper or "", is_noted=bool(place.position),
         )  # fmt: skip
     return GridColumn(
-        characteristic.name, plain(characteristic.name), "µm", characteristic.subgroup_size, is_later,
+        place.column, place.label, "µm", characteristic.subgroup_size, is_later,
         mode="deviation_um", master_size=f"{master_size(characteristic)} {unit}", decimals=1,
         nominal=shown and f"{shown} {unit}", lower=lower or "", upper=f"{upper} {unit}" if upper else "",
     )  # fmt: skip

@@ -1,4 +1,4 @@
-"""The part of the review page that compares shifts, machines, die sets, bar batches or people, when asked."""
+"""The part of the review page that compares shifts, machines, dies, settings, gauges, bar batches or people."""
 
 from typing import Final
 
@@ -6,41 +6,58 @@ import streamlit as st
 
 from spc.pages.words import plain
 from spc.shop import Characteristic
-from spc.station import ComparedBy, Review, Station
+from spc.station import ComparedBy, Comparison, Review, Station
 
 __all__ = ["show_comparison"]
 
-_CHOICES: Final[dict[str, ComparedBy]] = {
-    "shifts": "shift",
-    "machines": "machine",
-    "die sets": "die_set",
-    "bar batches": "batch",
-    "people": "person",
+_CHOICES: Final[dict[ComparedBy, str]] = {
+    "shift": "shifts",
+    "machine": "machines",
+    "die_set": "die sets",
+    "regrind": "new or reground",
+    "die_design": "die designs",
+    "batch": "bar batches",
+    "gauge": "gauges",
+    "person": "people",
 }
+_SETTING: Final = "setting:"
 
 
 def show_comparison(station: Station, found: Review, characteristic: Characteristic) -> None:
-    """Say what differs between the groups that are picked; nothing is read before one is.
+    """Say how much of the shifts and machines is more than noise, and what differs between groups that are picked.
 
     Notes
     -----
-    All shifts of the period are taken, also where the review is of one; machines are compared over all of them.
+    All shifts of the period are taken, also where the review is of one; machines, dies and designs are compared over
+    all machines of the part.
     """
     st.header("Compare")
-    picked = st.segmented_control(
-        "Compare", list(_CHOICES), key="review compare", label_visibility="collapsed"
-    )
+    known = found.compared
+    if known is not None and known.says:
+        st.write(f"Shifts and machines, every size: {known.says}")
+    asked = [*_CHOICES] if known is None else list(known.can_be_asked)
+    named = {_words(by): by for by in asked}
+    picked = st.segmented_control("Compare", list(named), key="review compare", label_visibility="collapsed")
     if picked is None:
         st.caption("Pick what to compare: the hourly checks of this period, all shifts of it.")
         return
-    by = _CHOICES[picked]
-    machine = None if by == "machine" else found.machine
-    compared = station.compare(
-        found.plan.part, machine, characteristic.name, by, found.from_time, found.to_time
+    by = named[picked]
+    machine = None if by in ("machine", "regrind", "die_design") else found.machine
+    _tell(
+        station.compare(found.plan.part, machine, characteristic.name, by, found.from_time, found.to_time),
+        picked,
     )
-    st.write(f"{plain(characteristic.name)}: {compared.says}")
-    if compared.remark:
-        more = ""
-        if compared.left_out:
-            more = f" Left out: {compared.left_out:,} checks of too few shifts or of unknown {picked}."
-        st.caption(f"Sizes as they were gauged. {compared.remark}{more}")
+
+
+def _words(by: ComparedBy) -> str:
+    return _CHOICES.get(by) or plain(by.removeprefix(_SETTING)).lower()
+
+
+def _tell(compared: Comparison, picked: str) -> None:
+    st.write(f"{plain(compared.characteristic.name)}: {compared.says}")
+    more = ""
+    if compared.found is not None and compared.left_out:
+        more = f"Left out: {compared.left_out:,} checks of too few shifts or of unknown {picked}."
+    small = " ".join(each for each in (compared.basis, compared.remark, more) if each)
+    if small:
+        st.caption(small)

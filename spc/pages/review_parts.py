@@ -2,12 +2,20 @@
 
 import streamlit as st
 
+from spc.drawing.probability import probability_picture
 from spc.drawing.xbar_r import xbar_r_picture
 from spc.pages.look import picture, theme_name
-from spc.pages.tell import strip, table
+from spc.pages.tell import strip, table, told
 from spc.pages.words import PURPOSE_WORDS, clock_words, limit_words, plain, signed, size_words, unit_words
-from spc.reports.words import fallout_words, interval_words, steady_words
+from spc.reports.capability_words import (
+    PROBABILITY_CAPTION,
+    answer_sentence,
+    capability_facts,
+    capability_title,
+)
+from spc.reports.words import interval_words, share_words
 from spc.station import CharacteristicReview, Review
+from spc.station.review_indices import indices_shown
 
 __all__ = ["show_characteristic", "show_checks_due", "show_rest"]
 
@@ -67,6 +75,8 @@ def _limits(one: CharacteristicReview) -> None:
         return
     unit = unit_words(each.unit)
     standing = limits.standing if not limits.signed_by else f"signed by {limits.signed_by}"
+    if limits.standing == "provisional":
+        standing = "provisional, nobody has signed"
     strip(
         [
             (
@@ -86,31 +96,35 @@ def _limits(one: CharacteristicReview) -> None:
 
 
 def _capability(one: CharacteristicReview) -> None:
-    st.header("What the process holds")
+    st.header(capability_title(one))
+    answer = answer_sentence(one)
+    if answer:
+        st.write(_strong(answer))
     if one.capability_remark:
         st.write(one.capability_remark)
-    textbook, honest = one.capability, one.honest
-    if textbook is None or honest is None:
+    found = one.capability
+    if found is None:
         return
     rows = [
-        [name, f"{index.estimate:.2f}", interval_words(true), f"{index.n:,}", about]
-        for name, index, true, about in (
-            ("Ppk", textbook.ppk, honest.ppk, "all pieces as delivered, to the nearest limit"),
-            ("Pp", textbook.pp, honest.pp, "all pieces as delivered, if centred"),
-            ("Cpk", textbook.cpk, honest.cpk, "pieces of one check, to the nearest limit"),
-            ("Cp", textbook.cp, honest.cp, "pieces of one check, if centred"),
-        )
-        if index is not None
+        [line.name, f"{line.index.estimate:.2f}", interval_words(line.index), f"{line.index.n:,}", line.about]
+        for line in indices_shown(found, follows=one.characteristic.judged_by == "with_die_wear")
+        if line.honest is not None or found.honest is None
     ]
-    level = f"{honest.level * 100:.0f} %"
-    table(["Index", "Value", f"With {level} certainty between", "Pieces", "Speaks of"], rows)
-    wanted = one.requirement
-    if wanted is not None:
-        st.write(f"The plan wants {wanted.judged_on} {wanted.minimum:.2f}: **{wanted.answer}**.")
-    st.caption(f"Expected out of tolerance: {fallout_words(textbook.fallout_ppm, textbook.n)}.")
-    unsteady = steady_words(one.characteristic, textbook)
-    if unsteady:
-        st.caption(unsteady)
+    heads = ["Index", "Value", f"With {share_words(found.level)} certainty between", "Pieces", "Speaks of"]
+    table(heads, rows)
+    told(capability_facts(one))
+    plot = probability_picture(found, one.characteristic, theme_name())
+    if plot is not None:
+        with st.expander("How the pieces lie along the distribution"):
+            picture(plot, "review probability")
+            st.caption(PROBABILITY_CAPTION)
+
+
+def _strong(answer: str) -> str:
+    """Set the first sentence, which answers, in strong type."""
+    first, _, rest = answer.partition(": ")
+    word, _, rest = rest.partition(". ")
+    return f"{first}: **{word}.** {rest}"
 
 
 def show_rest(found: Review) -> None:

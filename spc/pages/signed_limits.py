@@ -25,7 +25,7 @@ def signed_limits(station: Station, plan: Plan, machine: str) -> None:
     if not rows:
         st.caption(f"Nobody has signed limits on {machine} yet.")
         return
-    heads = ["What", "Judged", "Limits for the mean", "Range up to", "From", "Signed by", "Left out"]
+    heads = ["What", "Stood", "Limits for the mean", "Range up to", "Taken from", "Signed by", "Left out"]
     table(heads, rows)
 
 
@@ -33,21 +33,24 @@ def _row(each: SignedLimits, characteristic: Characteristic, zone: str) -> list[
     unit = unit_words(characteristic.unit)
     span = f"{size_words(each.lower, characteristic, 1)} to {size_words(each.upper, characteristic, 1)}"
     spread = "" if each.spread_upper is None else f"{size_words(each.spread_upper, characteristic, 1)} {unit}"
-    begun = "the first plan" if each.signed_from is None else _moment(each.signed_from, zone)
-    until = "now" if each.until is None else _moment(each.until, zone)
     why = f": {each.reason}" if each.reason else ""
     left_out = "; ".join(
         f"{'a check' if one.time is None else _moment(one.time, zone)}: {one.reason}" for one in each.excluded
     )
     return [
         plain(characteristic.name),
-        f"{begun} to {until}",
+        _stood(each, zone),
         f"{span} {unit}",
         spread,
         _from(each, zone),
         f"{each.by}{why}",
         left_out,
     ]
+
+
+def _stood(each: SignedLimits, zone: str) -> str:
+    begun = "the first plan" if each.signed_from is None else _moment(each.signed_from, zone)
+    return f"since {begun}" if each.until is None else f"{begun} to {_moment(each.until, zone)}"
 
 
 def _from(each: SignedLimits, zone: str) -> str:

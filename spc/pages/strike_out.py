@@ -1,6 +1,8 @@
 """Mend the record without erasing: strike a check out and type it again, or bring a result that came later."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Final
 
 import streamlit as st
@@ -10,7 +12,9 @@ from spc.intake import can_deviate, from_master_unit
 from spc.pages.drafts import Draft, save_draft
 from spc.pages.entry import GridCell, GridState
 from spc.pages.grid_of_plan import grid_layout
+from spc.pages.grid_places import GridPlace, grid_places
 from spc.pages.tell import tell_refused
+from spc.pages.temperature_fields import MASTER, PART
 from spc.pages.type_check import FROM_MASTER, SIZES, draft_key
 from spc.pages.words import plain, unit_words
 from spc.shop import Characteristic, CheckGauged, Plan
@@ -78,16 +82,19 @@ def _lay_out(past: Past, check_id: int) -> None:
     token, deviations = f"again-{check_id}", _was_from_masters(check, plan)
     layout = grid_layout(plan, token, deviations)
     cells = {
-        each.name: tuple(
-            GridCell(_text(check, each, piece, deviations)) for piece in range(1, each.subgroup_size + 1)
+        each.column: tuple(
+            GridCell(_text(check, each, piece, deviations))
+            for piece in range(1, each.characteristic.subgroup_size + 1)
         )
-        for each in plan.gauged
+        for each in grid_places(plan)
     }
     fields = {
         "counter": "" if check.counter is None else str(check.counter),
         "time": local_text(check.time, plan.zone),
         "purpose": check.purpose,
         "gauge shows": FROM_MASTER if deviations else SIZES,
+        PART: _warmth([each.temperature_c for each in check.readings]),
+        MASTER: _warmth([each.master_temperature_c for each in check.readings]),
     }
     grid = None if layout is None else GridState(layout.token, 1, cells)
     save_draft(past.station, draft_key(past.view.machine.id, plan.part), Draft(token, grid, dict(fields)))
@@ -112,10 +119,17 @@ def _was_from_masters(check: CheckGauged, plan: Plan) -> bool:
     return bool(typed) and all(unit == from_master for unit, from_master in typed)
 
 
-def _text(check: CheckGauged, characteristic: Characteristic, piece: int, deviations: bool) -> str:
+def _warmth(known: Sequence[Decimal | None]) -> str:
+    """Return the one temperature of a check; "" where none is known or a file gave several."""
+    different = {f"{each}" for each in known if each is not None}
+    return different.pop() if len(different) == 1 else ""
+
+
+def _text(check: CheckGauged, place: GridPlace, piece: int, deviations: bool) -> str:
     """What was typed, where the grid reads it as it was read then; else the size that it amounted to."""
-    key = (characteristic.name, piece)
-    found = next((each for each in check.readings if (each.characteristic, each.piece) == key), None)
+    characteristic = place.characteristic
+    key = (characteristic.name, piece, place.position)
+    found = next((each for each in check.readings if each.key == key), None)
     if found is None:
         return ""
     as_typed = from_master_unit(characteristic) if deviations and can_deviate(characteristic) else ""

@@ -8,7 +8,18 @@ import streamlit as st
 from spc.errors import Refusal, Refused
 from spc.pages.look import safe
 
-__all__ = ["GAUGING", "HANDS_IN", "PANEL", "caution", "local_law", "strip", "table", "tell", "tell_refused"]
+__all__ = [
+    "GAUGING",
+    "HANDS_IN",
+    "PANEL",
+    "caution",
+    "local_law",
+    "strip",
+    "table",
+    "tell",
+    "tell_refused",
+    "told",
+]
 
 GAUGING = (
     "Gauging",
@@ -74,6 +85,12 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], struck: Iterable[
         for place, row in enumerate(rows)
     )
     st.html(f'<div class="spc-scroll"><table class="spc-table"><tr>{head}</tr>{body}</table></div>')
+
+
+def told(facts: Iterable[tuple[str, str]]) -> None:
+    """Show sentences, each behind the word for what it is about."""
+    rows = "".join(f"<dt>{safe(what)}</dt><dd>{safe(says)}</dd>" for what, says in facts)
+    st.html(f'<dl class="spc-told-of">{rows}</dl>')
 
 
 def _tight(cell: str) -> str:

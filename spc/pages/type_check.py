@@ -10,10 +10,13 @@ from spc.errors import Refusal, Refused
 from spc.intake import can_deviate, size_from_master
 from spc.pages.drafts import Draft, drop_draft, read_draft, save_draft
 from spc.pages.entry import GridLayout, GridState, entry_grid
-from spc.pages.grid_of_plan import grid_layout, judge_of, typed_values
+from spc.pages.grid_marks import marks_of
+from spc.pages.grid_of_plan import Typed, grid_layout, judge_of, left_out, typed_values
+from spc.pages.grid_places import place_of
 from spc.pages.look_answers import ask_look, look_values
 from spc.pages.plant_time import typed_moment
 from spc.pages.tell import GAUGING, caution, tell_refused
+from spc.pages.temperature_fields import MASTER, PART, ask_temperatures, warmth_of
 from spc.pages.words import PURPOSE_WORDS, unit_words
 from spc.station import Station
 from spc.station.views import OperatorView
@@ -24,6 +27,8 @@ GRID: Final = "readings"
 SIZES: Final = "sizes"
 FROM_MASTER: Final = "µm from its master"
 """How the gauge shows what is typed: the words of the choice, kept with a draft."""
+_TOUCHED: Final = ("counter", "time", "all ok", "seen", PART, MASTER)
+"""Fields that make a draft worth keeping."""
 _STILL_OPEN: Final = "still open"
 Fields = dict[str, Any]
 
@@ -42,10 +47,10 @@ def type_check(station: Station, view: OperatorView) -> None:
     def place(name: str) -> str:
         return f"{draft.token} {name}"
 
-    fields = _ask_fields(view, place, draft)
+    fields = _ask_fields(view, place, draft) | ask_temperatures(plan, place, draft.fields)
     deviations = bool(fields.get("deviations"))
     layout = grid_layout(plan, draft.token, deviations)
-    state = None if layout is None else _grid(view, layout, draft, deviations)
+    state = None if layout is None else _grid(view, layout, draft, fields)
     caution(GAUGING)
     fields |= ask_look(plan, place, draft.fields)
     _keep(station, key, Draft(draft.token, state, fields))
@@ -137,8 +142,8 @@ def _has_values(draft: Draft) -> bool:
     )
 
 
-def _grid(view: OperatorView, layout: GridLayout, draft: Draft, deviations: bool) -> GridState:
-    plan = view.plan
+def _grid(view: OperatorView, layout: GridLayout, draft: Draft, fields: Fields) -> GridState:
+    plan, deviations = view.plan, bool(fields.get("deviations"))
 
     def said(column: str, piece: int) -> set[str]:
         """Texts of this place that were doubted once and came again."""
@@ -150,20 +155,21 @@ def _grid(view: OperatorView, layout: GridLayout, draft: Draft, deviations: bool
         return found | {each.text for each in kept if (each.column, each.piece) == (column, piece)}
 
     def beside(column: str, piece: int, text: str) -> str | None:  # noqa: ARG001  # the grid names the piece
-        characteristic = plan.characteristic(column)
+        characteristic = place_of(plan, column).characteristic
         if not (deviations and can_deviate(characteristic)):
             return None
         return f"{size_from_master(characteristic, text):f} {unit_words(characteristic.unit)}"
 
     return entry_grid(
-        layout, draft=draft.grid, key=GRID, judge=judge_of(plan, deviations, said), beside=beside
-    )
+        layout, draft=draft.grid, key=GRID, judge=judge_of(plan, deviations, said), beside=beside,
+        marks=marks_of(plan, deviations, warmth_of(fields)),
+    )  # fmt: skip
 
 
 def _keep(station: Station, key: str, draft: Draft) -> None:
     """Keep what is typed, when it has changed and there is anything."""
     has_text = draft.grid is not None and draft.grid.seq > 0
-    is_touched = any(draft.fields.get(name) for name in ("counter", "time", "all ok", "seen"))
+    is_touched = any(draft.fields.get(name) for name in _TOUCHED)
     if not (has_text or is_touched):
         return
     body = repr((draft.token, draft.grid and draft.grid.to_json(), draft.fields))
@@ -204,10 +210,10 @@ def _check(
     """
     plan, state, fields = view.plan, draft.grid, draft.fields
     answers, skipped, problems = look_values(plan, fields)
-    typed: dict[str, dict[str, list[str]]] = {}
+    typed: dict[str, dict[str, list[Typed]]] = {}
     if layout is not None and state is not None:
         problems += _unfinished(layout, state, fields["purpose"] != "hourly" or is_short)
-        skipped += [(name, piece, why) for (name, piece), why in state.skipped().items()]
+        skipped += left_out(plan, state)
         if not problems:
             typed = typed_values(plan, state, bool(fields.get("deviations")))
     if problems:
@@ -219,6 +225,8 @@ def _check(
         "counter": fields["counter"],
         "operator": st.session_state.get("operator", ""),
         "purpose": fields["purpose"],
+        "temperature_c": fields.get(PART, "").strip(),
+        "master_temperature_c": fields.get(MASTER, "").strip(),
         "values": typed.get("values", {}) | answers,
         "from_master_um": typed.get("from_master_um"),
         "skipped": skipped,

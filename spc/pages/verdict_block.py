@@ -8,7 +8,7 @@ import streamlit as st
 from spc.drawing.theme import verdict_look
 from spc.pages.look import mark, safe, theme_name
 from spc.pages.words import clock_words, life_words, pieces_words, plain, size_words, unit_words
-from spc.shop import AlarmAnswered, Contain, Correction, Plan, Verdict
+from spc.shop import AlarmAnswered, Characteristic, Contain, Correction, Plan, Subgroup, Verdict
 from spc.shop.names import shop_name
 from spc.station.answers import answer_words
 from spc.station.wording import why_adjust
@@ -24,7 +24,7 @@ def show_verdict(
     parts = [
         f'<p class="word">{safe(look.words)}<span class="when">{safe(_about(verdict, now))}</span></p>',
         f'<p class="next">{safe(_next(verdict, look.words))}</p>',
-        f"<div>{_why(verdict, plan)}{_numbers(verdict, plan, finished_sets)}"
+        f"<div>{_why(verdict, plan)}{_numbers(verdict, plan, finished_sets)}{_temperature(verdict, plan)}"
         f"{_answered(verdict, answer, now)}</div>",
     ]
     st.html(
@@ -119,6 +119,30 @@ def _numbers(verdict: Verdict, plan: Plan, finished_sets: int) -> str:
         for name, value in facts
     )
     return f'<div class="row">{cells}</div>' if cells else ""
+
+
+def _temperature(verdict: Verdict, plan: Plan) -> str:
+    """Say what was taken off for warmth, and beside it the mean as gauged."""
+    said = [
+        f"{plain(name)}: {warm_words(group, plan.characteristic(name))}"
+        for name, group in verdict.subgroups
+        if group.warm is not None
+    ]
+    lines = "".join(f"<li>{safe(each)}</li>" for each in said)
+    return f'<p class="part">Temperature</p><ul>{lines}</ul>' if said else ""
+
+
+def warm_words(group: Subgroup, characteristic: Characteristic) -> str:
+    """Say what the temperatures did to a subgroup; "" where nothing is known of them."""
+    warm = group.warm
+    if warm is None:
+        return ""
+    said = warm.says
+    if warm.correction_um is not None:
+        gauged, judged = (size_words(each, characteristic, 1) for each in (warm.mean_as_gauged, group.mean))
+        known = "" if warm.uncertainty_um is None else f", known to ±{2 * warm.uncertainty_um:.1f} µm"
+        said += f"{known}; mean {gauged} {unit_words(characteristic.unit)} as gauged, {judged} as judged"
+    return f"{said}. {warm.notice[:1].upper()}{warm.notice[1:]}" if "warm:" in warm.notice else said
 
 
 def _answered(verdict: Verdict, answer: AlarmAnswered | None, now: datetime) -> str:

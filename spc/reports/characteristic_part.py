@@ -1,43 +1,57 @@
 """One characteristic on paper: its chart, limits in force, single pieces, and the indices with their intervals."""
 
 from spc.drawing.pieces import pieces_picture
+from spc.drawing.probability import probability_picture
 from spc.drawing.xbar_r import xbar_r_picture
+from spc.reports.capability_words import (
+    PROBABILITY_CAPTION,
+    answer_sentence,
+    capability_facts,
+    capability_title,
+)
 from spc.reports.pictures import inline_picture
-from spc.reports.summary_part import answer_words, standing_words
+from spc.reports.summary_part import answer_look, standing_words
 from spc.reports.table import table
 from spc.reports.words import (
     PURPOSE_WORDS,
+    begun,
     clock,
-    fallout_words,
     interval_words,
     named,
     one_or_many,
     safe,
+    share_words,
     size,
-    steady_words,
     unit_words,
 )
 from spc.shop import Characteristic
 from spc.station import CharacteristicReview, Review
 from spc.station.limits_now import lower_limit
+from spc.station.review_indices import indices_shown
 from spc.station.views import CheckPoint
 
 __all__ = ["characteristic_part"]
+
+_CHART_PX, _HALF_PX = 900, 600
+"""Drawn narrower than on a page, so that the words come out large enough to read."""
 
 
 def characteristic_part(one: CharacteristicReview, review: Review, name: str) -> str:
     """Return the part about one characteristic as HTML; `name` keeps its pictures apart from others."""
     characteristic = one.characteristic
-    head = f'<h2 class="fresh">{safe(named(characteristic))}</h2><p>{_tolerance(characteristic)}. {_counted(one)}</p>'
-    chart = inline_picture(xbar_r_picture(one.history, "light"), f"{name}m", _judged(one), "chart")
+    fresh = "" if one.capability is None else ' class="fresh"'
+    head = f"<h2{fresh}>{safe(begun(named(characteristic)))}</h2>"
+    head += f'<p class="lead">{_tolerance(characteristic)}. {_counted(one)}</p>'
+    means = xbar_r_picture(one.history, "light") | {"width": _CHART_PX}
+    chart = inline_picture(means, f"{name}m", _judged(one), "chart")
     values = [value for point in _hourly(one) for value in point.values]
     pieces = ""
     if values:
-        caption = f"The {len(values):,} hourly pieces one by one; the pieces of other checks are left out."
-        pieces = inline_picture(
-            pieces_picture(values, characteristic, "light"), f"{name}p", caption, "pieces"
-        )
-    return f"{head}{chart}{_limits(one, review)}{pieces}{_capability(one)}"
+        caption = f"The {len(values):,} hourly pieces, one by one."
+        picture = pieces_picture(values, characteristic, "light") | {"width": _HALF_PX}
+        pieces = inline_picture(picture, f"{name}p", caption, "pieces")
+    beside = f'<div class="beside">{pieces}{_probability(one, name)}</div>' if pieces else ""
+    return f"{head}{chart}{_limits(one, review)}{_capability(one)}{beside}{_facts(one)}"
 
 
 def _hourly(one: CharacteristicReview) -> list[CheckPoint]:
@@ -49,35 +63,42 @@ def _hourly(one: CharacteristicReview) -> list[CheckPoint]:
 
 
 def _tolerance(characteristic: Characteristic) -> str:
-    unit, tolerance = unit_words(characteristic), characteristic.tolerance
-    low = "open" if tolerance.lower is None else str(tolerance.lower).replace("-", "−")
-    high = "open" if tolerance.upper is None else str(tolerance.upper).replace("-", "−")
-    aim = "" if characteristic.target is None else f", target {characteristic.target}"
-    return f"Tolerance {low} to {high} {safe(unit)}{aim}"
+    unit, tolerance = safe(unit_words(characteristic)), characteristic.tolerance
+    low, high = (
+        None if each is None else str(each).replace("-", "−") for each in (tolerance.lower, tolerance.upper)
+    )
+    target = characteristic.target
+    aim = "" if target is None else f", target {target} {unit}".replace("-", "−")
+    if low is None or high is None:
+        return f"Tolerance {f'from {low} {unit} up' if high is None else f'up to {high} {unit}'}{aim}"
+    return f"Tolerance {low} to {high} {unit}{aim}"
 
 
 def _counted(one: CharacteristicReview) -> str:
+    outside = "None of them is" if not one.outside else one_or_many(one.outside, "piece is", "pieces are")
     said = [
         f"{one_or_many(one.subgroups, 'hourly check', 'hourly checks')} with "
-        f"{one_or_many(one.pieces, 'piece', 'pieces')} count here; {one.outside:,} out of tolerance."
+        f"{one_or_many(one.pieces, 'piece counts', 'pieces count')} here. {outside} out of tolerance."
     ]
     if one.other_checks:
         others = ", ".join(
             f"{checks:,} {PURPOSE_WORDS.get(purpose, purpose)} ({pieces:,} pieces)"
             for purpose, checks, pieces in one.other_checks
         )
-        said.append(f"Drawn but counted apart: {others}.")
+        said.append(f"Drawn, but counted apart: {others}.")
     if one.struck_out or one.suspect:
         said.append(f"Left out: {one.struck_out:,} struck out, {one.suspect:,} in doubt.")
     return " ".join(said)
 
 
 def _judged(one: CharacteristicReview) -> str:
+    several = any(point.n > 1 for point in one.history.points)
+    drawn = "Means and ranges of the checks" if several else "The piece of each check"
     if not one.judged:
-        return "Means and ranges as checked. No limits stood when these checks were made."
+        return f"{drawn}. No limits stood when they were made."
     return (
-        f"Means and ranges with the limits that stood when each check was judged: "
-        f"{one.beyond:,} of {one.judged:,} hourly checks lay beyond them."
+        f"{drawn}, with the limits of that moment. "
+        f"{one.beyond:,} of {one_or_many(one.judged, 'hourly check', 'hourly checks')} lay beyond them."
     )
 
 
@@ -105,7 +126,7 @@ def _row_in_force(one: CharacteristicReview, review: Review) -> list[str]:
         size(limits.upper, characteristic, 1),
         "–" if limits.sigma_within is None else size(limits.sigma_within, characteristic, 2),
         size(limits.spread_upper, characteristic, 1),
-        f"{standing_words(one, review.plan.zone)}{base}{since}; for {limits.n} a check",
+        f"{standing_words(one, review.plan.zone)}{base}{since}; for {one_or_many(limits.n, 'piece', 'pieces')} a check",
     ]
 
 
@@ -123,8 +144,8 @@ def _row_of_these(one: CharacteristicReview) -> list[str]:
         "–" if follows else size(high, characteristic, 1),
         size(period.sigma_within, characteristic, 2),
         size(spread, characteristic, 1),
-        f"{safe(period.method)}, {period.subgroups:,} checks"
-        + ("; none where the size follows the die" if follows else ""),
+        f"spread by {safe(period.method)} from {one_or_many(period.subgroups, 'check', 'checks')}"
+        + ("; no fixed limits, because the size follows the die" if follows else ""),
     ]
 
 
@@ -133,58 +154,49 @@ def _level(value: float | tuple[float, ...]) -> float | None:
 
 
 def _capability(one: CharacteristicReview) -> str:
-    plain, honest = one.capability, one.honest
-    if plain is None or honest is None:
-        return f"<h3>What the process holds</h3><p>{_demand(one)} {safe(one.capability_remark)}</p>"
+    found, answer = one.capability, answer_sentence(one)
+    told = f"<h3>{capability_title(one)}</h3>" + (f"<p>{_marked(answer, one)}</p>" if answer else "")
+    if found is None:
+        return told + f"<p>{safe(one.capability_remark)}</p>"
     rows = [
         [
-            f'<span class="bold">{name}</span>',
-            f"{index.estimate:.2f}",
-            interval_words(true),
-            interval_words(index),
-            f"{index.n:,}",
-            what,
+            f'<span class="bold">{line.name}</span>',
+            f"{line.index.estimate:.2f}".replace("-", "−"),
+            interval_words(line.honest),
+            interval_words(line.textbook),
+            f"{line.index.n:,}",
+            line.about,
         ]
-        for name, index, true, what in (
-            ("Ppk", plain.ppk, honest.ppk, "all pieces, nearest limit"),
-            ("Pp", plain.pp, honest.pp, "all pieces, if centred"),
-            ("Cpk", plain.cpk, honest.cpk, "one check, nearest limit"),
-            ("Cp", plain.cp, honest.cp, "one check, if centred"),
-            ("Cpm", plain.cpm, None, "all pieces, from the target"),
-        )
-        if index is not None
+        for line in indices_shown(found, follows=one.characteristic.judged_by == "with_die_wear")
     ]
+    level = share_words(found.level)
     heads = [
-        "index", "value", f"{honest.level:.0%} interval from the spread between checks".replace("%", " %"),
-        f"{plain.level:.0%} interval as textbooks give it".replace("%", " %"), "n", "what it speaks of",
+        "index", "value", f"{level} interval by checks", f"{level} interval by pieces", "pieces", "what it speaks of",
     ]  # fmt: skip
-    told = f"<h3>What the process holds</h3><p>{_demand(one)} {safe(one.capability_remark)}</p>"
-    return told + table(heads, rows, numbers=[1, 2, 3, 4]) + _how(one)
+    return f"{told}{table(heads, rows, numbers=[1, 2, 3, 4])}"
 
 
-def _demand(one: CharacteristicReview) -> str:
+def _facts(one: CharacteristicReview) -> str:
+    """What stands behind the indices; a table, because its rows stay whole at the end of a page."""
+    rows = "".join(f"<tr><td>{what}</td><td>{safe(says)}</td></tr>" for what, says in capability_facts(one))
+    return f'<table class="told"><tbody>{rows}</tbody></table>' if rows else ""
+
+
+def _marked(answer: str, one: CharacteristicReview) -> str:
+    """Set the first sentence, which answers, in strong type."""
     wanted = one.requirement
     if wanted is None:
-        return ""
-    low = "" if wanted.low is None else (f" (lower end {wanted.low:.2f}, n = {wanted.n:,})")
-    return f"The plan asks for {answer_words(wanted)}{low}."
+        return safe(answer)
+    first, rest = answer.split(f": {wanted.answer}.", 1)
+    return (
+        f'{safe(first)}: <span class="answer {answer_look(wanted)}">{safe(wanted.answer)}</span>.{safe(rest)}'
+    )
 
 
-def _how(one: CharacteristicReview) -> str:
-    plain, honest, normality = one.capability, one.honest, one.normality
-    if plain is None or honest is None:
+def _probability(one: CharacteristicReview, name: str) -> str:
+    plot = (
+        None if one.capability is None else probability_picture(one.capability, one.characteristic, "light")
+    )
+    if plot is None:
         return ""
-    said = [
-        f"Outside the tolerance: {fallout_words(plain.fallout_ppm, plain.n)}.",
-        f"Mean {size(plain.mean, one.characteristic, 1)}, spread of all pieces "
-        f"{size(plain.sigma_overall, one.characteristic, 2)}, of the pieces of one check "
-        f"{size(plain.sigma_within, one.characteristic, 2)} {unit_words(one.characteristic)}; {plain.method}.",
-        f"Spread between checks: {honest.method}; these {honest.n:,} pieces know the mean about as well as "
-        f"{honest.effective_n:,.0f} independent ones. Textbook intervals take all pieces as independent: "
-        f"{plain.ppk.method} for Ppk.",
-        steady_words(one.characteristic, plain),
-    ]
-    if normality is not None and normality.p is not None:
-        p = "p below 0.001" if normality.p < 0.001 else f"p = {normality.p:.3f}"
-        said.append(f"Anderson-Darling against a normal distribution: {p}; coarse gauge steps lower it too.")
-    return f'<p class="small quiet">{safe(" ".join(each for each in said if each))}</p>'
+    return inline_picture(plot | {"width": _HALF_PX}, f"{name}q", PROBABILITY_CAPTION, "probability")

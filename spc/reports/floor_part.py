@@ -122,7 +122,7 @@ def _events(review: Review) -> str:
     )
     head = f"<h2>Logged at the machine</h2><p>{safe(told)}.</p>"
     if len(review.events) > _LISTED:
-        return head + '<p class="small quiet">The sheet of this review lists every one.</p>'
+        return head + '<p class="small quiet">The workbook of this review lists each one.</p>'
     rows = [
         [clock(each.time, review.plan.zone), safe(each.label), safe(each.note), safe(each.by)]
         for each in review.events

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from spc.errors import Refused
 from spc.reports.characteristic_part import characteristic_part
+from spc.reports.comparison_part import comparison_part
 from spc.reports.duty_part import duty_part
 from spc.reports.floor_part import floor_part
 from spc.reports.style import page_style
@@ -18,11 +19,16 @@ _CAUTION = (
     "The station gives statistics only: it never sends a setting to a machine and releases no parts by itself."
 )
 _HOW = (
-    "Limits, capability and their counts use hourly checks that stand and are believed; set-up, first-off and other "
-    "checks are drawn and counted apart; struck-out checks and entries in doubt are left out. An index always stands "
-    "with its interval and its number of pieces. A demand is answered by the lower end of the interval from the "
-    "spread between checks: shown where it reaches the demand; not shown where the value itself does not; too few "
-    "pieces to tell in between. It is answered on Cpk where the checks are steady around a fixed level, else on Ppk."
+    "Limits and indices use hourly checks. Set-up, first-off and other checks are drawn and counted apart. "
+    "Checks that were struck out or are in doubt are left out.",
+    "An index always stands with its interval and its number of pieces. The interval is 95 % sure to hold the true "
+    "value. The interval by checks comes from the spread between checks, because pieces of one check resemble each "
+    "other. The interval by pieces, as textbooks give it, takes every piece as independent.",
+    "The plan's demand is answered by the lower end of that interval. Shown: the lower end reaches the demand. Not "
+    "shown: the value itself stays below it. Too few pieces to tell: in between. Ppk answers where the size follows "
+    "the die or the checks moved; Cpk answers where they stood still.",
+    "p is the chance of such a misfit, or a greater one, if the distribution were right. Below 0.05 it speaks against "
+    "the distribution.",
 )
 
 
@@ -59,12 +65,12 @@ def _one(review: Review, number: int) -> str:
         characteristic_part(one, review, f"r{number}c{place}")
         for place, one in enumerate(review.characteristics)
     ]
-    return f'<section class="review">{"".join(parts)}{floor_part(review)}</section>'
+    return f'<section class="review">{"".join(parts)}{comparison_part(review)}{floor_part(review)}</section>'
 
 
 def _end() -> str:
     lines = "".join(f"<div>{word}</div>" for word in ("reviewed by", "date", "signature"))
+    how = "".join(f'<p class="small">{words}</p>' for words in _HOW)
     return (
-        f'<h2>How to read this</h2><p class="small">{_HOW}</p><div class="caution">{_CAUTION}</div>'
-        f'<div class="sign">{lines}</div>'
+        f'<h2>How to read this</h2>{how}<div class="caution">{_CAUTION}</div><div class="sign">{lines}</div>'
     )

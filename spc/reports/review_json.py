@@ -2,14 +2,17 @@
 
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
+from spc.reports.capability_plain import capability_plain
+from spc.reports.comparison_part import comparison_plain
 from spc.shop.plain import to_plain
 from spc.station import CharacteristicReview, Review
 
 __all__ = ["review_json"]
 
-_OWN = ("plan", "characteristics", "duty", "verdicts", "purposes", "struck_out")
+_OWN = ("plan", "characteristics", "duty", "verdicts", "purposes", "struck_out", "compared")
 
 
 def review_json(reviews: Sequence[Review]) -> str:
@@ -18,7 +21,7 @@ def review_json(reviews: Sequence[Review]) -> str:
 
 
 def _review(review: Review) -> dict[str, Any]:
-    plain = to_plain(review)
+    plain = to_plain(replace(review, characteristics=()))
     duty = plain["duty"]
     counts = {word.replace(" ", "_"): review.duty.count(word) for word in ("in time", "late", "missed")}
     struck = [
@@ -39,11 +42,12 @@ def _review(review: Review) -> dict[str, Any]:
         },
         "due_checks": duty["due"],
         "characteristics": [_characteristic(each) for each in review.characteristics],
+        "comparisons": comparison_plain(review),
     }
 
 
 def _characteristic(one: CharacteristicReview) -> dict[str, Any]:
-    plain = to_plain(one)
+    plain = to_plain(replace(one, capability=None))
     characteristic = plain["characteristic"]
     return {
         "characteristic": one.characteristic.name,
@@ -51,8 +55,9 @@ def _characteristic(one: CharacteristicReview) -> dict[str, Any]:
         **{
             key: value
             for key, value in plain.items()
-            if key not in ("characteristic", "history", "other_checks")
+            if key not in ("characteristic", "history", "other_checks", "capability")
         },
+        **capability_plain(one.capability),
         "other_checks": [
             {"purpose": purpose, "checks": checks, "pieces": pieces}
             for purpose, checks, pieces in one.other_checks

@@ -9,11 +9,15 @@ from openpyxl import Workbook
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 
+from spc.reports.capability_words import capability_facts
+from spc.reports.comparison_part import COMPARED_HEADS, comparison_rows
+from spc.reports.model_words import model_name
 from spc.reports.words import PURPOSE_WORDS
 from spc.shop.moment import to_local
 from spc.shop.names import shop_name
 from spc.station import VERDICT_WORDS, CharacteristicReview, Review
-from spc.statistics import Estimate
+from spc.station.review_indices import indices_shown
+from spc.statistics import Estimate, HonestCapability
 
 __all__ = ["review_xlsx"]
 
@@ -23,8 +27,10 @@ Row = list[Any]
 _SUMMARY = [
     "machine", "characteristic", "unit", "lower tolerance", "upper tolerance", "hourly checks", "pieces",
     "out of tolerance", "struck out", "in doubt", "Ppk", "Ppk low", "Ppk high", "Cpk", "Cpk low", "Cpk high",
-    "interval level", "demand", "answer", "judged on", "limits", "signed by", "signed at", "centre", "lower limit",
-    "upper limit", "limit of the range", "period centre", "period mean range", "remark",
+    "interval level", "pieces for the mean", "distribution", "over time", "Ppk without trend",
+    "Ppk without trend low", "Ppk without trend high", "demand", "answer", "judged on", "limits", "signed by",
+    "signed at", "centre", "lower limit", "upper limit", "limit of the range", "period centre",
+    "period mean range", "remark",
 ]  # fmt: skip
 _SUBGROUPS = [
     "machine", "characteristic", "unit", "time", "purpose", "die set", "counter", "age", "n", "mean", "range",
@@ -47,6 +53,7 @@ def review_xlsx(reviews: Sequence[Review]) -> bytes:
         [_line(one, review) for review in reviews for one in review.characteristics],
     )
     _sheet(book, "subgroups", _SUBGROUPS, [row for review in reviews for row in _subgroups(review)])
+    _sheet(book, "compared", COMPARED_HEADS, [row for review in reviews for row in comparison_rows(review)])
     _sheet(book, "checks due", _DUE, [row for review in reviews for row in _due(review)])
     _sheet(book, "events", _EVENTS, [row for review in reviews for row in _events(review)])
     kept = io.BytesIO()
@@ -90,8 +97,6 @@ def _about(review: Review) -> Row:
 def _line(one: CharacteristicReview, review: Review) -> Row:
     characteristic, limits, wanted, period = one.characteristic, one.limits, one.requirement, one.period_chart
     lower, upper = characteristic.tolerance.lower, characteristic.tolerance.upper
-    honest = one.honest
-    ppk, cpk = (None, None) if honest is None else (honest.ppk, honest.cpk)
     stands: Row = [None] * 7
     if limits is not None:
         stands = [
@@ -101,12 +106,32 @@ def _line(one: CharacteristicReview, review: Review) -> Row:
     return [
         review.machine, shop_name(characteristic.name), characteristic.unit, None if lower is None else float(lower),
         None if upper is None else float(upper), one.subgroups, one.pieces, one.outside, one.struck_out, one.suspect,
-        *_index(ppk), *_index(cpk), None if honest is None else honest.level,
+        *_capability(one),
         None if wanted is None else wanted.minimum, None if wanted is None else wanted.answer,
         None if wanted is None else wanted.judged_on, *stands, None if period is None else period.centre,
         None if period is None else _number(period.spread_centre),
-        " ".join(words for words in (one.capability_remark, one.limits_remark) if words),
+        _remark(one),
     ]  # fmt: skip
+
+
+def _capability(one: CharacteristicReview) -> Row:
+    """Return the cells from Ppk to the trend taken out; empty ones where there are too few pieces."""
+    found, trend = one.capability, one.without_trend
+    if found is None:
+        return [None] * 13
+    shown = {line.name: line.index for line in indices_shown(found)}
+    honest = found.honest
+    effective = honest.effective_n if isinstance(honest, HonestCapability) else None
+    over_time = None if found.over_time is None else found.over_time.model
+    return [
+        *_index(shown.get("Ppk")), *_index(shown.get("Cpk")), found.level, effective, model_name(found.model.name),
+        over_time, *_index(None if trend is None else trend.capability.ppk),
+    ]  # fmt: skip
+
+
+def _remark(one: CharacteristicReview) -> str:
+    facts = [f"{what}: {says}" for what, says in capability_facts(one)]
+    return " ".join(words for words in (one.capability_remark, one.limits_remark, *facts) if words)
 
 
 def _index(index: Estimate | None) -> Row:

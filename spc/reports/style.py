@@ -60,7 +60,7 @@ th {{ text-align: left; font-weight: normal; color: {colours.quiet}; font-size: 
   vertical-align: bottom; border-bottom: 0.8pt solid {colours.quiet}; padding: 0.6mm 2.5mm 0.6mm 0; }}
 td {{ vertical-align: top; border-bottom: 0.5pt solid {colours.faint}; padding: 0.45mm 2.5mm 0.45mm 0; }}
 .n {{ text-align: right; }} td.n {{ white-space: nowrap; }}
-.bold {{ font-weight: bold; }}"""
+.bold {{ font-weight: bold; white-space: nowrap; }}"""
 
 
 def _blocks(colours: Theme) -> str:
@@ -76,7 +76,11 @@ def _blocks(colours: Theme) -> str:
 figure {{ margin: 1.5mm 0 2mm; break-inside: avoid; }}
 figure > svg {{ width: 100%; height: auto; display: block; }}
 .line {{ white-space: nowrap; }}
-.chart > svg {{ width: 78%; }} .pieces > svg {{ width: 52%; }}
+.chart > svg {{ width: 76%; }}
+.beside {{ break-inside: avoid; }}
+.beside figure {{ display: inline-block; width: 48.5%; margin-right: 1%; vertical-align: top; }}
+.lead {{ break-after: avoid; }}
+.told td:first-child {{ width: 30mm; color: {colours.quiet}; }} .told {{ break-inside: avoid; }}
 figcaption {{ color: {colours.quiet}; font-size: 8.5pt; }}
 .caution {{ border: 0.8pt solid {colours.quiet}; padding: 2mm 3mm; margin: 4mm 0; break-inside: avoid; }}
 .sign {{ display: grid; grid-template-columns: repeat(3, 1fr); gap: 8mm; margin-top: 14mm; break-inside: avoid; }}

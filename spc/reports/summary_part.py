@@ -2,10 +2,11 @@
 
 from spc.drawing.theme import verdict_look
 from spc.reports.table import table
-from spc.reports.words import PURPOSE_WORDS, clock, index_words, named, one_or_many, safe
+from spc.reports.words import PURPOSE_WORDS, begun, clock, interval_words, named, one_or_many, safe
 from spc.station import CharacteristicReview, Requirement, Review
+from spc.station.review_indices import index_of
 
-__all__ = ["answer_words", "standing_words", "summary_part"]
+__all__ = ["answer_look", "answer_words", "standing_words", "summary_part"]
 
 
 def summary_part(review: Review) -> str:
@@ -41,14 +42,27 @@ def standing_words(one: CharacteristicReview, zone: str) -> str:
 
 
 def answer_words(requirement: Requirement | None) -> str:
-    """Return the plan's demand and its answer."""
+    """Return the plan's demand and its answer, for a cell of a table."""
     if requirement is None:
         return "none"
-    look = {"shown": "shown", "not shown": "not-shown"}.get(requirement.answer, "cannot-tell")
     return (
-        f"at least {requirement.minimum:.2f}: "
-        f'<span class="answer {look}">{safe(requirement.answer)}</span>, on {requirement.judged_on}'
+        f"{requirement.judged_on} {requirement.minimum:.2f} or more: "
+        f'<span class="answer {answer_look(requirement)}">{safe(requirement.answer)}</span>'
     )
+
+
+def answer_look(requirement: Requirement) -> str:
+    """Return the class of the style sheet for an answer."""
+    return {"shown": "shown", "not shown": "not-shown"}.get(requirement.answer, "cannot-tell")
+
+
+def _index(one: CharacteristicReview) -> str:
+    """Return Ppk with its interval and pieces; neither is torn apart at the end of a line."""
+    if one.capability is None:
+        return "–"
+    index = index_of(one.capability, "Ppk")
+    held = (f"{index.estimate:.2f}".replace("-", "−"), f"({interval_words(index)},", f"n = {index.n:,})")
+    return " ".join(f'<span class="line">{words}</span>' for words in held)
 
 
 def _checks(review: Review) -> str:
@@ -60,7 +74,7 @@ def _checks(review: Review) -> str:
     struck = (
         f"; {one_or_many(len(review.struck_out), 'struck out', 'struck out')}" if review.struck_out else ""
     )
-    return f"{review.checks:,} that stand: {kinds}{struck}"
+    return f"{review.checks:,}: {kinds}{struck}"
 
 
 def _verdicts(review: Review) -> str:
@@ -85,15 +99,15 @@ def _lines(review: Review) -> str:
         return "<p>No check of this part was made on this machine in the period.</p>"
     rows = [
         [
-            f'<span class="bold">{safe(named(one.characteristic))}</span>',
+            f'<span class="bold">{safe(begun(named(one.characteristic)))}</span>',
             f"{one.subgroups:,}",
             f"{one.pieces:,}",
             f"{one.outside:,}",
-            index_words(None if one.honest is None else one.honest.ppk),
+            _index(one),
             answer_words(one.requirement),
             standing_words(one, review.plan.zone),
         ]
         for one in review.characteristics
     ]
-    heads = ["what", "hourly checks", "pieces", "out of tolerance", "Ppk, 95 % interval", "demand", "limits"]
+    heads = ["what", "hourly checks", "pieces", "out of tolerance", "Ppk (95 % interval)", "demand", "limits"]
     return table(heads, rows, numbers=[1, 2, 3])

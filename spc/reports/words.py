@@ -2,15 +2,16 @@
 
 from datetime import datetime
 from html import escape
+from math import isfinite
 
 from spc.drawing.checks import decimals_of, plain_name
 from spc.shop import Characteristic
 from spc.shop.moment import to_local
-from spc.statistics import Capability, Estimate
+from spc.statistics import Estimate
 
 __all__ = [
-    "PURPOSE_WORDS", "clock", "fallout_words", "index_words", "interval_words", "named", "one_or_many", "safe",
-    "size", "steady_words", "unit_words",
+    "PURPOSE_WORDS", "begun", "chance_words", "clock", "fallout_words", "index_words", "interval_words", "named",
+    "one_or_many", "safe", "share_words", "size", "unit_words",
 ]  # fmt: skip
 
 PURPOSE_WORDS = {
@@ -22,6 +23,11 @@ PURPOSE_WORDS = {
 def safe(words: object) -> str:
     """Return words for HTML."""
     return escape(str(words))
+
+
+def begun(words: str) -> str:
+    """Return words that begin a sentence or a heading."""
+    return words[:1].upper() + words[1:]
 
 
 def named(characteristic: Characteristic) -> str:
@@ -52,49 +58,59 @@ def index_words(estimate: Estimate | None) -> str:
     """
     if estimate is None:
         return "–"
-    return f"{estimate.estimate:.2f} ({interval_words(estimate)}, n = {estimate.n:,})"
+    return f"{estimate.estimate:.2f} ({interval_words(estimate)}, n = {estimate.n:,})".replace("-", "−")
 
 
 def interval_words(estimate: Estimate | None) -> str:
-    """Return the two ends of an interval in two decimals."""
-    return "–" if estimate is None else f"{estimate.low:.2f} to {estimate.high:.2f}"
+    """Return the two ends of an interval in two decimals; "not known" for an end that nothing bounds."""
+    if estimate is None:
+        return "–"
+    low, high = (f"{end:.2f}" if isfinite(end) else "not known" for end in (estimate.low, estimate.high))
+    return f"{low} to {high}".replace("-", "−")
 
 
-def fallout_words(ppm: float, n: int) -> str:
-    """Return the share of pieces that the normal model expects outside, no finer than n pieces can tell.
+def fallout_words(ppm: float, n: int, model: str = "normal") -> str:
+    """Return the share of pieces that the model expects outside, no finer than n pieces can tell.
 
     Examples
     --------
     >>> fallout_words(0.0157, 2320)
     'under 1 ppm, cannot be told from 2,320 pieces'
     >>> fallout_words(566.6, 2300)
-    'about 570 ppm by the normal model of 2,300 pieces'
+    'about 570 ppm by the normal model'
+    >>> fallout_words(20.0, 220)
+    'about 20 ppm by the normal model, which 220 pieces cannot confirm'
     """
     if ppm < 1.0:
         return f"under 1 ppm, cannot be told from {n:,} pieces"
     rounded = float(f"{ppm:.2g}")
     told = f"about {rounded:,.1f} ppm" if rounded < 10 else f"about {rounded:,.0f} ppm"
-    if ppm < 1e6 / n:
-        return f"{told} if the normal model holds, which {n:,} pieces cannot tell"
-    return f"{told} by the normal model of {n:,} pieces"
+    unsure = f", which {n:,} pieces cannot confirm" if ppm < 1e6 / n else ""
+    return f"{told} by the {model} model{unsure}"
 
 
-def steady_words(characteristic: Characteristic, found: Capability) -> str:
-    """Say that the checks of a period do not lie around one mean; "" where they do.
+def chance_words(p: float) -> str:
+    """Return the chance behind a test's answer, no finer than it is worth.
 
-    Limits that follow the die are not meant here: a die that wears must leave every fixed mean.
+    Examples
+    --------
+    >>> chance_words(8.3e-8), chance_words(0.037), chance_words(0.55)
+    ('p under 0.001', 'p = 0.037', 'p = 0.55')
     """
-    if not found.beyond:
-        return ""
-    if characteristic.judged_by == "with_die_wear":
-        return (
-            f"Around one fixed mean {found.beyond:,} of {found.subgroups:,} checks would lie outside, because the "
-            "dies wear: Cp and Cpk promise nothing, Ppk counts."
-        )
-    return (
-        f"{found.beyond:,} of {found.subgroups:,} checks lie beyond the limits that all of them give together, more "
-        "than chance explains: the process was not steady, so Cp and Cpk promise nothing for the next pieces."
-    )
+    if p < 0.001:
+        return "p under 0.001"
+    return f"p = {p:.3f}" if p < 0.1 else f"p = {p:.2f}"
+
+
+def share_words(share: float) -> str:
+    """Return a share in whole percent.
+
+    Examples
+    --------
+    >>> share_words(0.95)
+    '95 %'
+    """
+    return f"{share * 100:.0f} %"
 
 
 def clock(moment: datetime | None, zone: str) -> str:

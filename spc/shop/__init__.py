@@ -10,6 +10,15 @@ from spc.shop.facts import (
     PlanTaken,
     Reading,
 )
+from spc.shop.form_geometry import (
+    FormGeometry,
+    GainGuess,
+    GaugedSize,
+    GrooveForm,
+    SplineForm,
+    ThreadForm,
+    WormForm,
+)
 from spc.shop.limits import ControlLimits, ToleranceLimits
 from spc.shop.plan import Characteristic, CheckRule, Machine, Plan
 from spc.shop.verdict import (
@@ -22,12 +31,14 @@ from spc.shop.verdict import (
     Signal,
     Subgroup,
     Verdict,
+    WarmGauging,
     WearRate,
 )
 
 __all__ = [
     "AlarmAnswered", "Annulled", "Characteristic", "CheckGauged", "CheckRule", "Contain", "ControlLimits",
-    "Correction", "DieLife", "EventLogged", "Explained", "Explanation", "Fact", "LimitsSigned", "Machine",
-    "PiecesLeft", "Plan", "PlanTaken", "Reading", "Signal", "Subgroup", "ToleranceLimits", "Verdict",
-    "WearRate",
+    "Correction", "DieLife", "EventLogged", "Explained", "Explanation", "Fact", "FormGeometry", "GainGuess",
+    "GaugedSize", "GrooveForm", "LimitsSigned", "Machine", "PiecesLeft", "Plan", "PlanTaken", "Reading",
+    "Signal", "SplineForm", "Subgroup", "ThreadForm", "ToleranceLimits", "Verdict", "WarmGauging",
+    "WearRate", "WormForm",
 ]  # fmt: skip

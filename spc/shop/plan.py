@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from spc.shop.form_geometry import FormGeometry
 from spc.shop.layouts import Display, Kind
 from spc.shop.limits import ControlLimits, ToleranceLimits
 
@@ -62,7 +63,7 @@ class Characteristic:
     set_by : str
         Which setting moves it: penetration, tilt, blade, phase, dwell or none.
     penetration_gain : float or None
-        Unit of size smaller per mm of slide deeper, in mm per mm; a first guess.
+        Unit of size smaller per mm of slide deeper, in mm per mm; a first guess. None: that of `geometry`.
     judged_by : {"fixed", "with_die_wear"}
         Whether its limits follow the die.
     wears_with_die : bool
@@ -78,6 +79,16 @@ class Characteristic:
         What several positions on one piece amount to.
     master_size : Decimal or None
         Certified size of the setting master, in `unit`; else nominal.
+    length : Decimal or None
+        Length that grows with temperature where the value is a deviation, in `unit`.
+    expansion_per_k : float or None
+        Linear expansion of the part per kelvin; None: nothing is brought to 20 °C.
+    master_expansion_per_k : float or None
+        Of the setting master; None: the same steel as the part.
+    master_as_warm_as_part : bool
+        The master lies beside the parts: one temperature known is both.
+    geometry : FormGeometry or None
+        What the gauge touches, and what was worked out from it when the plan was taken in.
     signed : ControlLimits or None
         Limits that the plan itself carries.
     line : int
@@ -104,7 +115,10 @@ class Characteristic:
     master_size: Decimal | None = None
     length: Decimal | None = None
     expansion_per_k: float | None = None
+    master_expansion_per_k: float | None = None
+    master_as_warm_as_part: bool = False
     form: str = ""
+    geometry: FormGeometry | None = None
     signed: ControlLimits | None = None
     line: int = 0
 

@@ -10,8 +10,8 @@ from spc.shop.verdict_line import verdict_line
 
 __all__ = [
     "Contain", "Correction", "DieLife", "Explained", "Explanation", "PiecesLeft", "Signal", "Subgroup",
-    "Verdict", "WearRate",
-]  # fmt: skip  # fmt: skip
+    "Verdict", "WarmGauging", "WearRate",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +97,35 @@ class DieLife:
 
 
 @dataclass(frozen=True, slots=True)
+class WarmGauging:
+    """What the temperatures of part and setting master did to the readings of a subgroup.
+
+    Attributes
+    ----------
+    correction_um : float or None
+        Taken off the mean as gauged (angles have none); None where nothing could be corrected.
+    uncertainty_um : float or None
+        Its standard uncertainty.
+    mean_as_gauged : float
+        In the plan's unit.
+    part_c, master_c : float or None
+        Mean of what is known, °C.
+    says : str
+        What was done, or why nothing.
+    notice : str
+        Where the parts were gauged warm against their tolerance; else "".
+    """
+
+    correction_um: float | None
+    uncertainty_um: float | None
+    mean_as_gauged: float
+    part_c: float | None
+    master_c: float | None
+    says: str
+    notice: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Subgroup:
     """The pieces of one check for one characteristic.
 
@@ -116,6 +145,8 @@ class Subgroup:
         "provisional", "signed", "forecast" or "" where no limits stand.
     suspect : bool
         Left out of the model because the entry is implausible.
+    warm : WarmGauging or None
+        Where a temperature is known and the plan brings readings to 20 °C; the mean is then as judged.
     """
 
     n: int
@@ -128,6 +159,7 @@ class Subgroup:
     spread_upper: float | None = None
     standing: str = ""
     suspect: bool = False
+    warm: WarmGauging | None = None
 
 
 @dataclass(frozen=True, slots=True)

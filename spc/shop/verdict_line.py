@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from spc.shop.moment import local_text
 
 if TYPE_CHECKING:  # a verdict can say its own line, so its records cannot be imported here
-    from spc.shop.verdict import Contain, Correction, DieLife, Signal, Subgroup, Verdict
+    from spc.shop.verdict import Contain, Correction, DieLife, Signal, Subgroup, Verdict, WarmGauging
 
 __all__ = ["verdict_line"]
 
@@ -99,4 +99,23 @@ def _subgroup(subgroup: Subgroup) -> dict[str, Any]:
         line["limits"] = subgroup.standing
     if subgroup.suspect:
         line["suspect"] = True
+    if subgroup.warm is not None:
+        line |= _warm(subgroup.warm)
+    return line
+
+
+def _warm(warm: WarmGauging) -> dict[str, Any]:
+    """Put the temperatures beside the mean, which is as judged."""
+    line: dict[str, Any] = {"mean_as_gauged": warm.mean_as_gauged}
+    for name, value in (
+        ("temperature_c", warm.part_c),
+        ("master_temperature_c", warm.master_c),
+        ("temperature_correction_um", warm.correction_um),
+        ("temperature_uncertainty_um", warm.uncertainty_um),
+    ):
+        if value is not None:
+            line[name] = round(value, _DIGITS)
+    line["temperature_says"] = warm.says
+    if warm.notice:
+        line["temperature_notice"] = warm.notice
     return line

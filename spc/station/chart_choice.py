@@ -1,6 +1,7 @@
 """Choose the chart: a plain one, an EWMA or a CUSUM, for a wanted false-alarm rate and a step worth finding."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, isfinite, sqrt
 from statistics import NormalDist
 
@@ -67,6 +68,7 @@ class ChartChoice:
     says: str
 
 
+@lru_cache(maxsize=64)
 def chart_choice(n: int, sigma_um: float, step_um: float, checks_between: float) -> ChartChoice:
     """Compare the charts for whoever writes a plan.
 
@@ -106,8 +108,8 @@ def chart_choice(n: int, sigma_um: float, step_um: float, checks_between: float)
         raise Refused.one(
             "so small a step drowns in the spread of the pieces, whatever the chart",
             value=f"{step_um:g} µm",
-            allowed=f"{0.25 * sigma_um / sqrt(n):.2g} µm or more with {n} pieces a check",
-            do=f"take a larger step, or about {pieces} pieces a check",
+            allowed=f"{0.25 * sigma_um / sqrt(n):.2g} µm or more with {n} piece{'' if n == 1 else 's'} a check",
+            do=f"Take a larger step, or about {pieces} pieces a check",
         )
     offers = (
         ChartOffer(
@@ -176,8 +178,12 @@ def _says(offers: tuple[ChartOffer, ...], step_um: float, checks_between: float)
     soon = best.step.mean_points
     same = f"With one false alarm in about {checks_between:,.0f} checks, a step of {step_um:g} µm"
     if soon > _WORTH * plain or plain < _SOON:
-        return f"{same} is found by plain limits after {plain:.1f} checks on average: nothing else is needed."
+        return f"{same} is found by plain limits after {_checks(plain)} on average: nothing else is needed."
     return (
-        f"{same} is found by an {best.name} after {soon:.1f} checks on average, by plain limits after "
-        f"{plain:.1f}: a chart that remembers is worth it."
+        f"{same} is found by an {best.name} after {_checks(soon)} on average, by plain limits after "
+        f"{_checks(plain)}: a chart that remembers is worth it."
     ).replace("an CUSUM", "a CUSUM")
+
+
+def _checks(points: float) -> str:
+    return "1 check" if points < 1.05 else f"{points:.1f} checks"

@@ -1,23 +1,20 @@
-"""Hourly checks gathered by shift, machine, die set, bar batch or person, each with the shift it was made in."""
+"""Hourly checks gathered for a comparison, each with its group, what it counts in, and the die life it stands in."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
-from typing import Literal
+from datetime import datetime
 
 from spc.shop import Characteristic, CheckGauged, Plan, Verdict
-from spc.shop.moment import to_local
+from spc.station.compare_groupings import BY_LIFE, SETTING, FloorLog, Mounted, Turn, shift_worked
+from spc.station.compare_records import ComparedBy
 from spc.station.kept import verdict_of
 from spc.station.pieces import piece_values
 from spc.station.refold import in_sequence
-from spc.station.review_floor import machine_events
 from spc.store import Shelf, time_text
 
-__all__ = ["ComparedBy", "ComparedCheck", "Turn", "compared_checks"]
+__all__ = ["CheckRead", "ComparedBy", "ComparedCheck", "compared_checks", "read_checks"]
 
-ComparedBy = Literal["shift", "machine", "die_set", "batch", "person"]
-Turn = tuple[str, date, str]
-"""One shift worked: machine, the day it began, its start as the plan writes it."""
+CheckRead = tuple[Verdict, CheckGauged]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,31 +23,38 @@ class ComparedCheck:
 
     Attributes
     ----------
+    time : datetime
     group : str
         What it is gathered by, as written in the record; "" where the record doesn't say.
     turn : Turn
         The shift worked in which it was made.
+    unit : tuple
+        What counts as one: the shift worked, or the die life.
+    mounted : Mounted
+    age : int or None
+        Pieces of the die set.
     mean_um : float
         Mean of its pieces minus the aim, slide moves included (angles: thousandths of a degree).
+    unmoved_um : float or None
+        The same with the slide moves taken out; None where no setting is known.
     pieces : int
     """
 
+    time: datetime
     group: str
     turn: Turn
+    unit: tuple[object, ...]
+    mounted: Mounted
+    age: int | None
     mean_um: float
+    unmoved_um: float | None
     pieces: int
 
 
-def compared_checks(
-    shelf: Shelf,
-    plan: Plan,
-    machine: str | None,
-    characteristic: Characteristic,
-    by: ComparedBy,
-    from_time: datetime | None,
-    to_time: datetime | None,
-) -> tuple[ComparedCheck, ...]:
-    """Gather the checks for a comparison, for the verb that compares.
+def read_checks(
+    shelf: Shelf, plan: Plan, machine: str | None, from_time: datetime | None, to_time: datetime | None
+) -> list[CheckRead]:
+    """Read the hourly checks that stand, once for all characteristics and groupings.
 
     Parameters
     ----------
@@ -60,62 +64,64 @@ def compared_checks(
         Aware; from and before.
     """
     low, high = (None if each is None else time_text(each) for each in (from_time, to_time))
-    standing = [verdict_of(each) for each in shelf.verdicts(plan.part, machine, low, high)]
     gauged = {
         each.check_id: each.fact
         for each in in_sequence(shelf, shelf.checks_between(plan.part, machine, low, high))
         if isinstance(each.fact, CheckGauged)
     }
-    batches = _Batches(shelf, plan.part)
     found = []
-    for verdict in standing:
-        check, subgroup = gauged.get(verdict.check_id or 0), verdict.subgroup(characteristic.name)
-        if check is None or subgroup is None or subgroup.suspect or verdict.purpose != "hourly":
+    for stored in shelf.verdicts(plan.part, machine, low, high):
+        verdict = verdict_of(stored)
+        check = gauged.get(verdict.check_id or 0)
+        if check is not None and verdict.purpose == "hourly":
+            found.append((verdict, check))
+    return sorted(found, key=lambda each: each[0].time)
+
+
+def compared_checks(
+    plan: Plan, log: FloorLog, read: Sequence[CheckRead], characteristic: Characteristic, by: str
+) -> tuple[ComparedCheck, ...]:
+    """Gather checks by what is to be compared, oldest first, for the verb that compares."""
+    group_of = _grouping(plan, log, characteristic, by)
+    found = []
+    for verdict, check in read:
+        subgroup = verdict.subgroup(characteristic.name)
+        if subgroup is None or subgroup.suspect:
             continue
         values = [float(value - characteristic.aim) for value in piece_values(check, characteristic)]
         if not values:
             continue
-        turn = _turn(plan, verdict.machine, verdict.time)
-        group = (
-            batches.at(verdict.machine, verdict.time) if by == "batch" else _group(by, verdict, check, turn)
+        per_unit, level = characteristic.um_per_unit, subgroup.mean_at_reference_setting
+        turn, mounted = shift_worked(plan, verdict.machine, verdict.time), log.mounted(verdict)
+        found.append(
+            ComparedCheck(
+                time=verdict.time,
+                group=group_of(verdict, check),
+                turn=turn,
+                unit=mounted.life if by in BY_LIFE else turn,
+                mounted=mounted,
+                age=verdict.age,
+                mean_um=sum(values) / len(values) * per_unit,
+                unmoved_um=None if level is None else (level - float(characteristic.aim)) * per_unit,
+                pieces=len(values),
+            )
         )
-        mean_um = sum(values) / len(values) * characteristic.um_per_unit
-        found.append(ComparedCheck(group, turn, mean_um, len(values)))
     return tuple(found)
 
 
-def _group(by: ComparedBy, verdict: Verdict, check: CheckGauged, turn: Turn) -> str:
-    if by == "shift":
-        return turn[2]
-    if by == "machine":
-        return verdict.machine
-    return (verdict.die_set or "") if by == "die_set" else check.operator.strip()
-
-
-def _turn(plan: Plan, machine: str, moment: datetime) -> Turn:
-    """Return the shift worked; the hours before the day's first start belong to the evening before."""
-    local = to_local(moment, plan.zone)
-    starts = sorted(plan.shifts, key=time.fromisoformat)
-    begun = [start for start in starts if time.fromisoformat(start) <= local.time()]
-    if begun:
-        return machine, local.date(), begun[-1]
-    return machine, local.date() - timedelta(days=1), starts[-1]
-
-
-class _Batches:
-    """Which bar batch ran when; each machine's events are read once."""
-
-    def __init__(self, shelf: Shelf, part: str) -> None:
-        self._shelf = shelf
-        self._part = part
-        self._known: dict[str, Sequence[tuple[datetime, str]]] = {}
-
-    def at(self, machine: str, moment: datetime) -> str:
-        """Return the batch that was on; "" where none was logged before."""
-        if machine not in self._known:
-            self._known[machine] = [
-                (event.time, event.value)
-                for event in machine_events(self._shelf, machine)
-                if event.event == "blank_batch" and event.part in ("", self._part)
-            ]
-        return next((batch for since, batch in reversed(self._known[machine]) if since <= moment), "")
+def _grouping(
+    plan: Plan, log: FloorLog, characteristic: Characteristic, by: str
+) -> Callable[[Verdict, CheckGauged], str]:
+    if by.startswith(SETTING):
+        return lambda verdict, _: log.setting(verdict, by.removeprefix(SETTING))
+    known: dict[str, Callable[[Verdict, CheckGauged], str]] = {
+        "shift": lambda verdict, _: shift_worked(plan, verdict.machine, verdict.time)[2],
+        "machine": lambda verdict, _: verdict.machine,
+        "die_set": lambda verdict, _: verdict.die_set or "",
+        "regrind": lambda verdict, _: log.regrind(verdict),
+        "die_design": lambda verdict, _: log.die_design(verdict),
+        "batch": lambda verdict, _: log.batch(verdict),
+        "gauge": lambda verdict, _: log.gauge(verdict, characteristic.name),
+        "person": lambda _, check: check.operator.strip(),
+    }
+    return known[by]

@@ -105,7 +105,7 @@ def _history(
     history = next((each for each in found if each.characteristic.name == characteristic), None)
     if history is None:
         raise Refused.one(
-            "no check was made in this period", value=characteristic, do="choose a longer period"
+            "no check was made in this period", value=characteristic, do="Choose a longer period"
         )
     return history
 
@@ -119,7 +119,7 @@ def _check_excluded(taken: list[CheckPoint], reasons: Mapping[int, str]) -> None
     ]
     wrong += [
         Refusal(
-            "a check is left out of limits for a reason", value=str(check_id), do="say what was different"
+            "a check is left out of limits for a reason", value=str(check_id), do="Say what was different"
         )
         for check_id, reason in reasons.items()
         if not reason
@@ -134,7 +134,7 @@ def _limits(counted: list[CheckPoint], several: bool) -> ShewhartLimits:
             "too few hourly checks count in this period for limits",
             value=str(len(counted)),
             allowed=f"{FEWEST_SUBGROUPS} or more, better {TRIAL_SUBGROUPS}",
-            do="choose a longer period",
+            do="Choose a longer period",
         )
     if several:
         return xbar_r_limits([point.values for point in counted])

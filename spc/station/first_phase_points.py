@@ -78,7 +78,7 @@ def drawn_with(
     said: Mapping[int, tuple[str, ...]],
     reasons: Mapping[int, str],
 ) -> CharacteristicHistory:
-    """Return the history with these limits in place of those of the day; a check left out shows as struck out."""
+    """Return the history with these limits in place of those of the day; a check left out is marked so."""
     points = []
     for point in taken:
         own = limits_from_sigma(limits.centre, limits.sigma_within, point.n, limits.chart)
@@ -90,10 +90,10 @@ def drawn_with(
                 lower=lower_limit(history.characteristic, one_level(own.lower)),
                 upper=one_level(own.upper),
                 spread_upper=one_level(own.spread_upper) if point.n > 1 else None,
-                standing="provisional",
+                standing="proposed",
                 verdict="watch" if says else "run",
                 says=says,
-                struck_out=point.check_id in reasons,
+                left_out=point.check_id in reasons,
             )
         )
     return replace(history, points=tuple(points))

@@ -48,7 +48,7 @@ class FirstPhase:
     checks : tuple of PhaseCheck
         Those that count and those left out with a reason, in order of time.
     history : CharacteristicHistory
-        The same checks with these limits, ready to draw; one left out is drawn as struck out.
+        The same checks with these limits, ready to draw; one left out is marked so.
     struck_out, suspect, other_sizes : int
         Hourly checks of the period that were never taken: struck out, hard to believe, or of one piece
         among checks of several.

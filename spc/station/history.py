@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from decimal import Decimal
 
-from spc.shop import Characteristic, CheckGauged, EventLogged, Machine, Plan, Verdict
+from spc.shop import Characteristic, CheckGauged, EventLogged, Machine, Plan, Subgroup, Verdict
 from spc.station.kept import fact_of, verdict_of
 from spc.station.pieces import piece_values
 from spc.station.refold import in_sequence
@@ -123,41 +123,51 @@ def _points(
     checks: dict[int, CheckGauged],
     axis: Axis,
 ) -> tuple[CheckPoint, ...]:
-    points = []
-    for verdict, (time, place) in zip(verdicts, axis, strict=True):
-        group = verdict.subgroup(characteristic.name)
-        check_id = verdict.check_id or 0
-        if group is None or check_id not in checks:
-            continue
-        said = [each.says for each in verdict.signals if each.characteristic == characteristic.name]
-        said += [each.says for each in verdict.explained if each.characteristic == characteristic.name]
-        values = tuple(float(value) for value in piece_values(checks[check_id], characteristic))
-        points.append(
-            CheckPoint(
-                check_id,
-                time,
-                place,
-                verdict.die_set,
-                verdict.counter,
-                verdict.age,
-                verdict.purpose,
-                group.n,
-                values,
-                group.mean,
-                group.range,
-                group.mean_at_reference_setting,
-                group.centre,
-                group.lower,
-                group.upper,
-                group.spread_upper,
-                group.standing,
-                verdict.verdict,
-                tuple(said),
-                check_id in struck,
-                group.suspect,
-            )
-        )
-    return tuple(points)
+    return tuple(
+        _point(characteristic, verdict, group, checks[check_id], place, check_id in struck)
+        for verdict, (_, place) in zip(verdicts, axis, strict=True)
+        if (group := verdict.subgroup(characteristic.name)) is not None
+        and (check_id := verdict.check_id or 0) in checks
+    )
+
+
+def _point(
+    characteristic: Characteristic,
+    verdict: Verdict,
+    group: Subgroup,
+    check: CheckGauged,
+    place: float,
+    is_struck: bool,
+) -> CheckPoint:
+    return CheckPoint(
+        check_id=verdict.check_id or 0,
+        time=verdict.time,
+        axis_pieces=place,
+        die_set=verdict.die_set,
+        counter=verdict.counter,
+        age=verdict.age,
+        purpose=verdict.purpose,
+        n=group.n,
+        values=tuple(float(value) for value in piece_values(check, characteristic)),
+        mean=group.mean,
+        range=group.range,
+        mean_at_reference_setting=group.mean_at_reference_setting,
+        centre=group.centre,
+        lower=group.lower,
+        upper=group.upper,
+        spread_upper=group.spread_upper,
+        standing=group.standing,
+        verdict=verdict.verdict,
+        says=_said(verdict, characteristic.name),
+        struck_out=is_struck,
+        suspect=group.suspect,
+    )
+
+
+def _said(verdict: Verdict, name: str) -> tuple[str, ...]:
+    signals = (each.says for each in verdict.signals if each.characteristic == name)
+    explained = (each.says for each in verdict.explained if each.characteristic == name)
+    return (*signals, *explained)
 
 
 def _events(

@@ -11,6 +11,7 @@ from spc.station.limits_now import Limits, limits_now
 from spc.station.provisional import with_trial
 from spc.station.signals import mean_signals, piece_signals, spread_signals
 from spc.station.state import ChartState
+from spc.station.warm_check import warm_gauging
 from spc.wear import (
     Forecast,
     WearBelief,
@@ -195,6 +196,7 @@ def _subgroup(
         spread_upper=None if limits is None else limits.spread_upper,
         standing="" if limits is None else limits.standing,
         suspect=suspect,
+        warm=warm_gauging(context.check, characteristic),
     )
 
 

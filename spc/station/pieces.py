@@ -1,23 +1,42 @@
 """From readings to pieces: what each gauged piece amounts to, and which entries are hard to believe."""
 
 from collections import defaultdict
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 from statistics import median
 
 from spc.intake import copied, doubt
-from spc.shop import Characteristic, CheckGauged
+from spc.shop import Characteristic, CheckGauged, Reading
+from spc.station.at_20 import value_at_20
 from spc.station.state import MachineState
 
-__all__ = ["entry_doubts", "piece_numbers", "piece_values", "visual_finds"]
+__all__ = ["entry_doubts", "piece_numbers", "piece_value", "piece_values", "values_as_gauged", "visual_finds"]
 
 
 def piece_values(check: CheckGauged, characteristic: Characteristic) -> tuple[Decimal, ...]:
-    """Return one value a piece in the plan's unit, in order of the pieces; several positions are one piece."""
+    """Return what judges each piece, in the plan's unit and the order of the pieces.
+
+    Several positions are one piece; warm readings are brought to 20 °C where the plan and both temperatures
+    allow it.
+    """
+    return _by_piece(check, characteristic, value_at_20)
+
+
+def values_as_gauged(check: CheckGauged, characteristic: Characteristic) -> tuple[Decimal, ...]:
+    """Return the same as the gauge said it, no temperature taken into account."""
+    return _by_piece(check, characteristic, lambda reading, _: reading.value or Decimal(0))
+
+
+def _by_piece(
+    check: CheckGauged,
+    characteristic: Characteristic,
+    value_of: Callable[[Reading, Characteristic], Decimal],
+) -> tuple[Decimal, ...]:
     by_piece: dict[int, list[Decimal]] = defaultdict(list)
     for reading in check.readings:
         if reading.characteristic == characteristic.name and reading.value is not None:
-            by_piece[reading.piece].append(reading.value)
-    return tuple(_one(by_piece[piece], characteristic.piece_value) for piece in sorted(by_piece))
+            by_piece[reading.piece].append(value_of(reading, characteristic))
+    return tuple(piece_value(by_piece[piece], characteristic.piece_value) for piece in sorted(by_piece))
 
 
 def piece_numbers(check: CheckGauged, characteristic: Characteristic) -> tuple[int, ...]:
@@ -70,7 +89,8 @@ def entry_doubts(
     return doubts
 
 
-def _one(values: list[Decimal], rule: str) -> Decimal:
+def piece_value(values: Sequence[Decimal], rule: str) -> Decimal:
+    """Say what several positions on one piece amount to: their mean, the largest or the smallest."""
     if rule == "largest":
         return max(values)
     if rule == "smallest":
@@ -89,7 +109,7 @@ def _values(check: CheckGauged, characteristic: Characteristic, expected: tuple[
     size, sigma = _believed(check, characteristic, expected)
     for reading in check.readings:
         if reading.characteristic == characteristic.name and reading.value is not None:
-            said = doubt(reading.value, characteristic, size, sigma)
+            said = doubt(value_at_20(reading, characteristic), characteristic, size, sigma)
             if said:
                 return f"piece {reading.piece}: {said}"
     return ""

@@ -1,10 +1,10 @@
 """The model's priors of a part's characteristics: from the plan, the machine and the die sets that ended."""
 
-from spc.shop import Characteristic, Machine
+from spc.shop import Characteristic, GainGuess, Machine
 from spc.station.state import StreamState
-from spc.wear import SlideRole, WearPrior, past_ways, prior_for
+from spc.wear import SlideRole, WearPrior, prior_for
 
-__all__ = ["approach_per_mm", "first_gain", "prior_of", "tolerance_um"]
+__all__ = ["approach_per_mm", "first_gain", "first_gain_sd", "prior_of", "tolerance_um"]
 
 
 def tolerance_um(characteristic: Characteristic) -> float:
@@ -20,14 +20,29 @@ def tolerance_um(characteristic: Characteristic) -> float:
 def first_gain(characteristic: Characteristic) -> float | None:
     """First guess of µm smaller per µm that the dies approach; None where the slide does not set it.
 
-    The plan's word first; else 0.9 for sizes that a deeper slide makes smaller and −1 for groove depth and
-    crest (common practice, no source).
+    The plan's word first; then what the geometry it names gives; else 0.9 for sizes that a deeper slide makes
+    smaller and −1 for groove depth and crest (common practice, no source).
     """
     if not characteristic.is_set_by_slide:
         return None
     if characteristic.penetration_gain is not None:
         return characteristic.penetration_gain
+    known = _of_geometry(characteristic)
+    if known is not None:
+        return known.gain
     return -1.0 if characteristic.kind in ("groove_depth", "crest_diameter") else 0.9
+
+
+def _of_geometry(characteristic: Characteristic) -> GainGuess | None:
+    """What the plan's geometry tells of the gain, worked out when the plan was taken in."""
+    return None if characteristic.geometry is None else characteristic.geometry.gain
+
+
+def first_gain_sd(characteristic: Characteristic) -> float | None:
+    """Standard deviation of the first guess where the geometry gave it; None: the usual share of it."""
+    known = _of_geometry(characteristic)
+    given = characteristic.penetration_gain is not None or not characteristic.is_set_by_slide
+    return None if given or known is None else known.share_sd * abs(known.gain)
 
 
 def approach_per_mm(machine: Machine) -> float:
@@ -35,47 +50,15 @@ def approach_per_mm(machine: Machine) -> float:
     return 2000.0 if machine.slides == "two" else 1000.0
 
 
-def prior_of(state: StreamState, name: str, machine: str = "") -> WearPrior | None:
+def prior_of(state: StreamState, name: str) -> WearPrior | None:
     """Return the prior of one characteristic, None where the plan no longer has it."""
     plan = state.plan
     if plan is None:
         return None
-    return _CACHE_of(state, plan, name, machine)
-
-
-_CACHE: dict = {}
-
-
-def _CACHE_of(state, plan, name, machine):
-    key = (id(state.finished), id(plan), name, machine)
-    got = _CACHE.get(key)
-    if got is not None and got[0] is state.finished and got[1] is plan:
-        return got[2]
-    if len(_CACHE) > 2000:
-        _CACHE.clear()
-    p = _prior(state, plan, name, machine)
-    _CACHE[key] = (state.finished, plan, p)
-    return p
-
-
-def _prior(state, plan, name, machine):
     for characteristic in plan.gauged:
         if characteristic.name == name:
-            role = SlideRole(name, tolerance_um(characteristic), first_gain(characteristic))
-            return prior_for(role, state.finished, machine)
+            role = SlideRole(
+                name, tolerance_um(characteristic), first_gain(characteristic), first_gain_sd(characteristic)
+            )
+            return prior_for(role, state.finished)
     return None
-
-
-_PAST: dict = {}
-
-
-def past_ways_of(state, name):
-    key = (id(state.finished), name)
-    got = _PAST.get(key)
-    if got is not None and got[0] is state.finished:
-        return got[1]
-    if len(_PAST) > 200:
-        _PAST.clear()
-    p = past_ways([way for each in state.finished for what, way in each.ways if what == name])
-    _PAST[key] = (state.finished, p)
-    return p

@@ -1,119 +1,101 @@
-"""Capability in a review: only from enough hourly pieces, with honest intervals, and the plan's demand answered."""
+"""Capability in a review: by the model that suits, with honest intervals, and the plan's demand answered."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import sqrt
+from functools import lru_cache
 
 from spc.errors import Refused
 from spc.shop import Characteristic
-from spc.shop.layouts import MAGNITUDES
+from spc.station.answering_index import answering_index, answering_now
+from spc.station.review_indices import index_of
 from spc.station.review_records import Requirement
-from spc.statistics import (
-    Capability,
-    HonestCapability,
-    NormalityTest,
-    anderson_darling,
-    capability,
-    honest_capability,
-)
+from spc.station.review_trend import WithoutTrend, without_trend
+from spc.station.views import CheckPoint
+from spc.statistics import ModelCapability, model_capability, requirement
 
 __all__ = ["LEAST_CHECKS", "LEAST_PIECES", "CapabilityFound", "capability_found"]
 
 LEAST_PIECES = 25
 LEAST_CHECKS = 10
 """Below these an interval is so wide that an index misleads (common practice, no source)."""
+_TOO_FEW = "too few pieces to tell"
+_LEVEL = 0.95
 
 
 @dataclass(frozen=True, slots=True)
 class CapabilityFound:
-    """The indices where there are enough pieces, else the sentence why not; and the demand's answer."""
+    """The indices where there are enough pieces, else the sentence why not; and the demand's answer.
 
-    plain: Capability | None
-    honest: HonestCapability | None
-    normality: NormalityTest | None
+    Attributes
+    ----------
+    without_trend : WithoutTrend or None
+        What the process could do if the slide followed the wear; None where nothing wears.
+    """
+
+    model: ModelCapability | None
+    without_trend: WithoutTrend | None
     remark: str
     requirement: Requirement | None
 
 
-def capability_found(characteristic: Characteristic, subgroups: Sequence[Sequence[float]]) -> CapabilityFound:
+def capability_found(characteristic: Characteristic, points: Sequence[CheckPoint]) -> CapabilityFound:
     """Return what the hourly pieces of a period say the process can hold.
 
     Parameters
     ----------
-    subgroups : sequence of sequences of float
-        Hourly pieces that stand and are believed, plan's unit, oldest check first.
+    points : sequence of CheckPoint
+        Hourly checks that stand and are believed, oldest first.
     """
-    pieces = sum(len(group) for group in subgroups)
-    if pieces < LEAST_PIECES or len(subgroups) < LEAST_CHECKS:
+    counted = [point for point in points if point.values]
+    pieces = sum(len(point.values) for point in counted)
+    if pieces < LEAST_PIECES or len(counted) < LEAST_CHECKS:
         says = (
-            f"No capability: {pieces} hourly pieces from {len(subgroups)} checks; "
-            f"at least {LEAST_PIECES} pieces from {LEAST_CHECKS} checks are needed."
+            f"No index yet: {pieces} hourly pieces from {len(counted)} checks. "
+            f"It takes {LEAST_PIECES} pieces from {LEAST_CHECKS} checks."
         )
-        return CapabilityFound(None, None, None, says, _too_few(characteristic, pieces))
-    lower, upper = _limits(characteristic)
-    target = None if characteristic.target is None else float(characteristic.target)
+        return CapabilityFound(None, None, says, _unanswered(characteristic, pieces))
+    lower, upper = characteristic.tolerance.lower, characteristic.tolerance.upper
     try:
-        plain = capability(subgroups, lower, upper, target)
-        honest = honest_capability(subgroups, lower, upper, target)
+        model = _model(
+            tuple(point.values for point in counted),
+            None if lower is None else float(lower),
+            None if upper is None else float(upper),
+            None if characteristic.target is None else float(characteristic.target),
+            characteristic.kind,
+        )
     except Refused as refused:
-        return CapabilityFound(
-            None, None, None, f"No capability: {refused}", _too_few(characteristic, pieces)
-        )
-    normality = anderson_darling([value for group in subgroups for value in group])
-    steady = _is_steady(plain, subgroups)
-    judged_on = "Cpk" if steady and characteristic.judged_by == "fixed" else "Ppk"
-    return CapabilityFound(
-        plain,
-        honest,
-        normality,
-        _remark(characteristic, steady),
-        _answer(characteristic, honest, judged_on),
-    )
+        return CapabilityFound(None, None, f"No index: {refused}", _unanswered(characteristic, pieces))
+    trend = without_trend(characteristic, counted) if characteristic.judged_by == "with_die_wear" else None
+    return CapabilityFound(model, trend, "", _answer(characteristic, model))
 
 
-def _limits(characteristic: Characteristic) -> tuple[float | None, float | None]:
-    tolerance = characteristic.tolerance
-    lower = None if tolerance.lower is None else float(tolerance.lower)
-    upper = None if tolerance.upper is None else float(tolerance.upper)
-    return lower, upper
+@lru_cache(maxsize=128)
+def _model(
+    subgroups: tuple[tuple[float, ...], ...],
+    lower: float | None,
+    upper: float | None,
+    target: float | None,
+    kind: str,
+) -> ModelCapability:
+    """Keep what was computed: a folded normal model takes seconds, and a page asks again at every touch."""
+    return model_capability(subgroups, lower, upper, target, kind=kind, confidence=_LEVEL)
 
 
-def _is_steady(plain: Capability, subgroups: Sequence[Sequence[float]]) -> bool:
-    """Whether every check's mean lies inside the limits that all of them give together."""
-    return all(
-        abs(sum(group) / len(group) - plain.mean) <= 3.0 * plain.sigma_within / sqrt(len(group))
-        for group in subgroups
-    )
-
-
-def _remark(characteristic: Characteristic, steady: bool) -> str:
-    said = []
-    if characteristic.judged_by == "with_die_wear":
-        said.append(
-            "The size follows the die: Ppk counts the trend and the slide moves in, Cpk leaves them out and "
-            "says only what one moment could hold."
-        )
-    elif not steady:
-        said.append("Checks lie beyond their common limits: only Ppk says what was delivered.")
-    if characteristic.kind in MAGNITUDES:
-        said.append("A size that cannot go below 0 is not normal: take these indices as a first look only.")
-    return " ".join(said)
-
-
-def _answer(characteristic: Characteristic, honest: HonestCapability, judged_on: str) -> Requirement | None:
+def _answer(characteristic: Characteristic, found: ModelCapability) -> Requirement | None:
     minimum = characteristic.minimum_cpk
     if minimum is None:
         return None
-    index = honest.cpk if judged_on == "Cpk" else honest.ppk
-    answer = "too few pieces to tell"
-    if index.low >= minimum:
-        answer = "shown"
-    elif index.estimate < minimum:
-        answer = "not shown"
-    return Requirement(minimum, judged_on, index.estimate, index.low, honest.n, honest.level, answer)
+    steady = found.words == "capability" and found.plain is not None
+    word, why = answering_now(characteristic, steady=steady)
+    index = index_of(found, word)
+    answer = requirement(index, minimum, word).answer
+    return Requirement(
+        minimum, word, index.estimate, index.low, index.high, index.n, index.level, answer, why
+    )
 
 
-def _too_few(characteristic: Characteristic, pieces: int) -> Requirement | None:
+def _unanswered(characteristic: Characteristic, pieces: int) -> Requirement | None:
     if characteristic.minimum_cpk is None:
         return None
-    return Requirement(characteristic.minimum_cpk, "Cpk", None, None, pieces, 0.95, "too few pieces to tell")
+    word, why = answering_index(characteristic)
+    return Requirement(characteristic.minimum_cpk, word, None, None, None, pieces, _LEVEL, _TOO_FEW, why)

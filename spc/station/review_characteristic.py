@@ -36,7 +36,7 @@ def characteristic_review(
     subgroups = [point.values for point in hourly if point.values]
     limits, why_none = limits_at_end(state, history.machine, characteristic, believed)
     beyond, judged = beyond_own_limits(hourly)
-    found = capability_found(characteristic, subgroups)
+    found = capability_found(characteristic, hourly)
     return CharacteristicReview(
         characteristic=characteristic,
         history=history,
@@ -51,9 +51,8 @@ def characteristic_review(
         period_chart=period_chart(subgroups),
         beyond=beyond,
         judged=judged,
-        capability=found.plain,
-        honest=found.honest,
-        normality=found.normality,
+        capability=found.model,
+        without_trend=found.without_trend,
         capability_remark=found.remark,
         requirement=found.requirement,
     )

@@ -5,9 +5,11 @@ from datetime import datetime
 
 from spc.shop import Characteristic, Plan, WearRate
 from spc.shop.layouts import VerdictWord
+from spc.station.compare_records import ReviewComparisons
+from spc.station.review_trend import WithoutTrend
 from spc.station.schedule import DueCheck
 from spc.station.views import CharacteristicHistory
-from spc.statistics import Capability, HonestCapability, NormalityTest, ShewhartLimits
+from spc.statistics import ModelCapability, ShewhartLimits
 
 __all__ = [
     "CharacteristicReview", "CheckDuty", "DieSetUse", "HeldCheck", "LimitsInForce", "LookReview", "Requirement",
@@ -87,19 +89,23 @@ class Requirement:
     Attributes
     ----------
     judged_on : {"Cpk", "Ppk"}
-        Ppk where limits follow the die or checks lie beyond their own limits: there Cpk promises nothing.
-    low : float or None
-        Lower end of the honest interval, against which the answer is given.
+        Ppk where the size follows the die, cannot go below 0, or the checks did not stand still.
+    low, high : float or None
+        Ends of the honest interval; the answer is given against the lower one.
     answer : {"shown", "not shown", "too few pieces to tell"}
+    why : str
+        Why this index answers, to stand behind "because".
     """
 
     minimum: float
     judged_on: str
     estimate: float | None
     low: float | None
+    high: float | None
     n: int
     level: float
     answer: str
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,11 +131,12 @@ class CharacteristicReview:
         Hourly checks whose mean or range lay beyond the limits that judged them when they were made.
     judged : int
         Hourly checks that had limits when they were made.
-    capability, honest : Capability, HonestCapability or None
-        The textbook's intervals, and those that know that pieces of one check resemble each other.
-    normality : NormalityTest or None
+    capability : ModelCapability or None
+        By the distribution that suits, with textbook and honest intervals; None with too few pieces.
+    without_trend : WithoutTrend or None
+        What the same pieces would hold without the trend; None where the size does not follow the die.
     capability_remark : str
-        Why there is none, or what speaks against believing it.
+        Why there is no index; "" where there is one.
     """
 
     characteristic: Characteristic
@@ -145,9 +152,8 @@ class CharacteristicReview:
     period_chart: ShewhartLimits | None
     beyond: int
     judged: int
-    capability: Capability | None
-    honest: HonestCapability | None
-    normality: NormalityTest | None
+    capability: ModelCapability | None
+    without_trend: WithoutTrend | None
     capability_remark: str
     requirement: Requirement | None
 
@@ -251,6 +257,8 @@ class Review:
         Checks struck out.
     verdicts : tuple of (word, checks)
         All four words, from Run on to Stop and hold.
+    compared : ReviewComparisons or None
+        Shifts and machines; None where no check was made.
     """
 
     plan: Plan
@@ -269,3 +277,4 @@ class Review:
     die_sets: tuple[DieSetUse, ...]
     held: tuple[HeldCheck, ...]
     events: tuple[ReviewEvent, ...]
+    compared: ReviewComparisons | None = None

@@ -39,7 +39,7 @@ def piece_signals(
         beyond = _beyond_um(characteristic, value)
         says = f"{len(out)} of {len(values)} pieces out of tolerance"
         far = "" if doubt else f"{beyond:.1f} µm "
-        says += f"; piece {piece} is {value}, {far}beyond {limit}"
+        says += f"; piece {piece} is {_short(value, characteristic)}, {far}beyond {limit}"
         found.append(signal(context, characteristic.name, "out_of_tolerance", says))
     if doubt:
         entry = f"an entry mistake in this check of {len(values)} pieces"
@@ -176,6 +176,13 @@ def _beyond(context: CheckContext, characteristic: Characteristic, off_um: float
         ("step", 0.5, f"a step of {abs(off_um):.1f} µm that no logged event explains"),
         ("gauge_zero", 0.25, f"the gauge, {abs(off_um):.1f} µm off until it was set on its master"),
     )
+
+
+def _short(value: Decimal, characteristic: Characteristic) -> Decimal:
+    """Say a gauged value as it came; one that was worked out, to two decimals more than the drawing's."""
+    finest = characteristic.nominal.as_tuple().exponent
+    least = Decimal(1).scaleb(min(0, int(finest)) - 2)
+    return value if value == value.quantize(least) else value.quantize(least)
 
 
 def _beyond_um(characteristic: Characteristic, value: Decimal) -> float:

@@ -15,12 +15,14 @@ from spc.station.check_in import check_in, known_plan
 from spc.station.compare import Comparison, compare
 from spc.station.compared_checks import ComparedBy
 from spc.station.die_board import die_board
+from spc.station.die_life_slope import DieLifeSlope, die_life_slopes
 from spc.station.first_mounted import first_mounted
 from spc.station.first_phase import first_phase
 from spc.station.first_phase_records import FirstPhase
 from spc.station.history import NEWEST_CHECKS, characteristic_histories
 from spc.station.kept import verdict_of
 from spc.station.limits_history import SignedLimits, limits_history
+from spc.station.limits_standing import LimitsStanding, limits_standing
 from spc.station.log_event import Logged, log_event
 from spc.station.operator_view import operator_view
 from spc.station.promise import CharacteristicPromise, promise
@@ -166,6 +168,19 @@ class Station:
         """Return every signed set of limits of a characteristic, oldest first."""
         with self.store.reading() as shelf:
             return limits_history(shelf, part, machine, characteristic)
+
+    def limits_standing(self, part: str, machine: str) -> tuple[LimitsStanding, ...]:
+        """Return the limits that judge the next check of every gauged characteristic."""
+        with self.store.reading() as shelf:
+            return limits_standing(shelf, known_plan(shelf, part), machine)
+
+    def die_life_slopes(
+        self, part: str, machine: str, characteristic: str, from_time: datetime, to_time: datetime
+    ) -> tuple[DieLifeSlope, ...]:
+        """Return the trended chart of every die set that was on in a period, newest first."""
+        with self.store.reading() as shelf:
+            plan = known_plan(shelf, part)
+            return die_life_slopes(shelf, plan, machine, characteristic, from_time, to_time)
 
     def promise(self, part: str, machine: str) -> tuple[CharacteristicPromise, ...]:
         """Return what the plan promises for every gauged characteristic: false alarms, and a step found."""

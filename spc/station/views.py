@@ -26,12 +26,15 @@ class CheckPoint:
         The size with the slide moves taken out.
     lower, upper, centre, spread_upper : float or None
         Limits in force for the mean and the range.
-    standing : {"provisional", "signed", "forecast", ""}
+    standing : {"provisional", "signed", "forecast", "proposed", "sloping", ""}
+        Proposed: limits that somebody looks at before signing; sloping: those of one die life.
     verdict : {"run", "watch", "correct", "hold"}
     says : tuple of str
         Sentences of the signals and of what events explain, for this characteristic.
     struck_out : bool
     suspect : bool
+    left_out : bool
+        Left out of proposed limits with a reason; in the record it stands.
     """
 
     check_id: int
@@ -55,6 +58,7 @@ class CheckPoint:
     says: tuple[str, ...]
     struck_out: bool
     suspect: bool
+    left_out: bool = False
 
 
 @dataclass(frozen=True, slots=True)

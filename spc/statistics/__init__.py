@@ -16,11 +16,12 @@ from spc.statistics.comparison_words import comparison_in_words
 from spc.statistics.constants import c4, d2, d3, d4
 from spc.statistics.cusum import CusumChart, cusum_limits
 from spc.statistics.cusum_law import cusum_law
-from spc.statistics.detrended_capability import DetrendedCapability, detrended_capability
+from spc.statistics.detrended_capability import DetrendedCapability, LifeTakenOut, detrended_capability
 from spc.statistics.equal_spreads import SpreadTest, bartlett_test, levene_test
 from spc.statistics.ewma import EwmaChart, ewma_limits
 from spc.statistics.ewma_law import ewma_law
 from spc.statistics.factors import ControlFactors, control_factors
+from spc.statistics.fallout_interval import fallout_interval, fallout_says
 from spc.statistics.fitted_model import FittedModel, fit_model
 from spc.statistics.gauge_layout import GaugeReading
 from spc.statistics.gauge_linearity import GaugeLinearity, gauge_linearity
@@ -40,6 +41,7 @@ from spc.statistics.median_r import median_r_limits
 from spc.statistics.model_capability import ModelCapability, model_capability
 from spc.statistics.modified_limits import ModifiedLimits, modified_limits
 from spc.statistics.moments import Moments, sample_moments
+from spc.statistics.narrow_start import narrow_start_factor
 from spc.statistics.nested_reml import NestedFit, nested_reml
 from spc.statistics.normal_model import NormalQuantiles, fallout_ppm, normal_quantiles
 from spc.statistics.normality import NormalityTest, anderson_darling
@@ -51,17 +53,10 @@ from spc.statistics.plan_promise import PlanPromise, plan_promise
 from spc.statistics.probability_plot import ProbabilityPlot, probability_plot
 from spc.statistics.requirement import Requirement, few_pieces, pieces_needed, requirement
 from spc.statistics.rises_and_falls import RisesAndFalls, rises_and_falls
+from spc.statistics.rule_sets import RULE_SETS, RunRule, longest_window, rule_set
 from spc.statistics.rules_law import rules_law
 from spc.statistics.run_length_law import RunLengthLaw
-from spc.statistics.run_rules import (
-    RULE_SETS,
-    RunFinding,
-    RunRule,
-    find_runs,
-    last_point_findings,
-    longest_window,
-    rule_set,
-)
+from spc.statistics.run_rules import RunFinding, find_runs, last_point_findings
 from spc.statistics.shapiro_wilk import shapiro_wilk
 from spc.statistics.shewhart import ShewhartLimits, limits_from_sigma
 from spc.statistics.shewhart_law import shewhart_law
@@ -69,7 +64,6 @@ from spc.statistics.short_run import ShortRunChart, deviation_chart, standardise
 from spc.statistics.single_appraiser_study import SingleAppraiserStudy, single_appraiser_study
 from spc.statistics.sloping_limits import SlopingLimits, sloping_limits
 from spc.statistics.spread_change import SpreadChange, spread_change
-from spc.statistics.straight_line import StraightLine, straight_line
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
 from spc.statistics.target_capability import target_location_index, target_location_interval
 from spc.statistics.time_model import TimeModel, time_model
@@ -138,6 +132,8 @@ __all__ = [
     "NormalQuantiles",
     "normal_quantiles",
     "fallout_ppm",
+    "fallout_interval",
+    "fallout_says",
     "NormalityTest",
     "anderson_darling",
     "AnovaLine",
@@ -151,8 +147,6 @@ __all__ = [
     "single_appraiser_study",
     "MasterRepeats",
     "master_repeats",
-    "StraightLine",
-    "straight_line",
     "GaugeLinearity",
     "gauge_linearity",
     "GaugeStability",
@@ -176,6 +170,7 @@ __all__ = [
     "choose_model",
     "model_of_kind",
     "DetrendedCapability",
+    "LifeTakenOut",
     "detrended_capability",
     "FittedModel",
     "fit_model",
@@ -233,6 +228,7 @@ __all__ = [
     "SpreadTest",
     "bartlett_test",
     "levene_test",
+    "narrow_start_factor",
     "NestedFit",
     "nested_reml",
     "OneWayAnova",

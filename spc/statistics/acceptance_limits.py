@@ -129,12 +129,13 @@ def _check(
         if not 0.0 < value < 0.5
     ]
     if not (isfinite(sigma) and sigma > 0.0):
-        refusals.append(Refusal("sigma is not above 0", value=str(sigma), column="sigma"))
+        refusals.append(Refusal("sigma is not above 0", value=str(sigma), column="sigma", allowed="above 0"))
     if not (isfinite(acceptable) and isfinite(rejectable)) or acceptable == rejectable:
         refusals.append(
             Refusal(
                 "the acceptable and the rejectable level must be two different numbers",
                 value=f"{acceptable:g} and {rejectable:g}",
+                allowed="two finite numbers that differ",
             )
         )
     if n is not None and n < 1:

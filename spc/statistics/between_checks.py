@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import fsum, inf, sqrt
+from math import inf, sqrt
 
 from scipy.stats import f as fisher
 
 from spc.errors import Refused
+from spc.statistics.group_squares import group_squares
 from spc.statistics.subgroups import summarise_subgroups
 
 __all__ = ["BetweenChecks", "between_checks"]
@@ -86,39 +87,32 @@ def between_checks(subgroups: Sequence[Sequence[float]]) -> BetweenChecks:
     (24.805, 4.0208)
     """
     summaries = summarise_subgroups(subgroups, chart="a split of the spread")
-    n, checks = summaries.pieces, len(summaries.sizes)
-    if n == checks:
+    if summaries.pieces == len(summaries.sizes):
         raise Refused.one(
             "every check is a single piece, so the spread cannot be split",
             allowed="2 or more pieces in a check",
             do="Gauge several pieces a check",
         )
-    between = fsum(
-        size * (mean - summaries.mean) ** 2
-        for size, mean in zip(summaries.sizes, summaries.means, strict=True)
-    )
-    within = fsum((size - 1) * sd**2 for size, sd in zip(summaries.sizes, summaries.sds, strict=True))
-    if between == 0.0 and within == 0.0:
+    squares = group_squares(summaries.readings)
+    if squares.between == 0.0 and squares.within == 0.0:
         raise Refused.one("the readings are all equal", do="Read the gauge to a finer step")
-    ms_between, ms_within = between / (checks - 1), within / (n - checks)
-    typical = (n - fsum(size**2 for size in summaries.sizes) / n) / (checks - 1)
-    component = max(0.0, (ms_between - ms_within) / typical)
-    f = ms_between / ms_within if ms_within > 0.0 else inf
+    within, component = squares.within_mean_square, squares.between_variance
+    f = squares.between_mean_square / within if within > 0.0 else inf
     return BetweenChecks(
-        between_squares=between,
-        within_squares=within,
-        between_freedom=checks - 1,
-        within_freedom=n - checks,
-        between_mean_square=ms_between,
-        within_mean_square=ms_within,
+        between_squares=squares.between,
+        within_squares=squares.within,
+        between_freedom=squares.between_freedom,
+        within_freedom=squares.within_freedom,
+        between_mean_square=squares.between_mean_square,
+        within_mean_square=within,
         f=f,
-        p=float(fisher.sf(f, checks - 1, n - checks)),
+        p=float(fisher.sf(f, squares.between_freedom, squares.within_freedom)),
         sigma_between=sqrt(component),
-        sigma_within=sqrt(ms_within),
-        sigma_total=sqrt(component + ms_within),
-        between_share=component / (component + ms_within),
-        mean=summaries.mean,
-        n=n,
-        subgroups=checks,
+        sigma_within=sqrt(within),
+        sigma_total=sqrt(component + within),
+        between_share=component / (component + within),
+        mean=squares.mean,
+        n=summaries.pieces,
+        subgroups=len(summaries.sizes),
         method="one-way random effects by the analysis of variance",
     )

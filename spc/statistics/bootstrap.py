@@ -82,7 +82,11 @@ def bootstrap_checks(
 def refitted(model: FittedModel, *, seed: int, draws: int) -> tuple[Floats, ...]:
     """Parameters of the same model fitted to make-believe samples drawn from it, one array a parameter."""
     if model.family is None:
-        raise Refused.one("the empirical model cannot be drawn beyond its readings", value=model.name)
+        raise Refused.one(
+            "the empirical model cannot be drawn beyond its readings",
+            value=model.name,
+            allowed="a model with a formula",
+        )
     found = [model.family.fit(block) for block in sample_blocks(model, seed=seed, draws=draws, least=400)]
     return tuple(np.concatenate(each) for each in zip(*found, strict=True))
 
@@ -92,7 +96,11 @@ def sample_blocks(model: FittedModel, *, seed: int, draws: int, least: int = 200
     _want_draws(draws)
     family = model.family
     if family is None:
-        raise Refused.one("the empirical model cannot be drawn beyond its readings", value=model.name)
+        raise Refused.one(
+            "the empirical model cannot be drawn beyond its readings",
+            value=model.name,
+            allowed="a model with a formula",
+        )
     random = np.random.default_rng(seed)
     values = tuple(np.float64(value) for value in model.values)
     left = max(min(draws, _BUDGET // model.n), min(draws, least))

@@ -8,6 +8,7 @@ from scipy.special import ndtr
 from scipy.stats import binom
 
 from spc.errors import Refused
+from spc.statistics.fallout_interval import fallout_interval
 from spc.statistics.index_intervals import (
     Estimate,
     location_interval,
@@ -16,7 +17,7 @@ from spc.statistics.index_intervals import (
     target_interval,
 )
 from spc.statistics.indices import check_tolerance, location_index, spread_index, target_index
-from spc.statistics.normal_model import NormalQuantiles, fallout_ppm, normal_quantiles
+from spc.statistics.normal_model import NormalQuantiles, normal_quantiles
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
 from spc.statistics.within_sigma import (
     WithinSigma,
@@ -25,7 +26,7 @@ from spc.statistics.within_sigma import (
     sigma_pooled,
 )
 
-__all__ = ["Capability", "capability", "spread_within"]
+__all__ = ["Capability", "capability", "capability_of", "spread_within"]
 
 _SELDOM = 0.1
 """Chance below which so many checks beyond the limits are taken for more than chance: one in 25 is, 24 in 8760 not."""
@@ -50,6 +51,8 @@ class Capability:
         Of the normal model of all pieces.
     fallout_ppm : float
         Expected outside the limits by the normal model of all pieces.
+    fallout : Estimate
+        The same with its interval, for n independent pieces.
     method : str
         How sigma was estimated.
     level : float
@@ -75,6 +78,7 @@ class Capability:
     cpm: Estimate | None
     quantiles: NormalQuantiles
     fallout_ppm: float
+    fallout: Estimate
     method: str
     level: float
     warning: str
@@ -128,9 +132,25 @@ def capability(
     """
     check_tolerance(lower, upper, target)
     summaries = summarise_subgroups(subgroups, chart="capability")
+    return capability_of(summaries, (lower, upper, target), confidence, sigma_from)
+
+
+def capability_of(
+    summaries: SubgroupSummaries,
+    tolerance: tuple[float | None, float | None, float | None],
+    confidence: float,
+    sigma_from: str,
+    taken_out: int = 0,
+) -> Capability:
+    """Indices of checks already summarised; `taken_out` numbers (slopes, levels) were fitted and taken out before."""
+    lower, upper, target = tolerance
     within = spread_within(summaries, sigma_from)
-    mean, overall = summaries.mean, summaries.overall_sd
-    n, ppm = summaries.pieces, fallout_ppm(mean, overall, lower, upper)
+    mean, n = summaries.mean, summaries.pieces
+    freedom = n - 1.0 - taken_out
+    overall = summaries.overall_sd * sqrt((n - 1.0) / freedom)
+    fallout = fallout_interval(
+        mean, overall, lower, upper, n=n, parts=[(1.0, freedom)], confidence=confidence
+    )
     beyond = _beyond(summaries, within.sigma)
     if target is None and lower is not None and upper is not None:
         target = (lower + upper) / 2.0
@@ -145,14 +165,15 @@ def capability(
         target=target,
         cp=_spread(lower, upper, within.sigma, n, within.freedom, confidence),
         cpk=_location(mean, lower, upper, within.sigma, n, within.freedom, confidence),
-        pp=_spread(lower, upper, overall, n, n - 1.0, confidence),
-        ppk=_location(mean, lower, upper, overall, n, n - 1.0, confidence),
+        pp=_spread(lower, upper, overall, n, freedom, confidence),
+        ppk=_location(mean, lower, upper, overall, n, freedom, confidence),
         cpm=_target(mean, lower, upper, target, overall, n, confidence),
         quantiles=normal_quantiles(mean, overall, n),
-        fallout_ppm=ppm,
+        fallout_ppm=fallout.estimate,
+        fallout=fallout,
         method=f"sigma within checks {within.method}, {within.freedom:.1f} degrees of freedom; normal model",
         level=confidence,
-        warning=_warning(summaries, beyond, ppm),
+        warning=_warning(summaries, beyond, fallout.estimate),
         beyond=beyond,
     )
 
@@ -215,10 +236,11 @@ def _beyond(summaries: SubgroupSummaries, sigma: float) -> int:
 def _warning(summaries: SubgroupSummaries, beyond: int, ppm: float) -> str:
     said = []
     if beyond:
+        lie = "lies" if beyond == 1 else "lie"
         said.append(
-            f"{beyond} of {len(summaries.sizes)} checks lie beyond the control limits, more than chance explains: "
-            "the process was not steady, so Cp and Cpk promise nothing for the next pieces."
+            f"{beyond} of {len(summaries.sizes)} checks {lie} outside the limits that all checks give together, more "
+            "than chance explains: the process did not stand still, so Cp and Cpk promise nothing for the next pieces."
         )
     if ppm < 1.0:
-        said.append(f"Fallout under 1 ppm cannot be told from {summaries.pieces} pieces.")
+        said.append(f"Expected outside: under 1 ppm, cannot be told from {summaries.pieces:,} pieces.")
     return " ".join(said)

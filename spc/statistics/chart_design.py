@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import isfinite
+from math import isfinite, log
 
 from scipy.optimize import brentq, minimize_scalar
 
@@ -24,6 +24,8 @@ class EwmaDesign:
         Weight of the newest point; half width of the limits in standard deviations of the smoothed value.
     limits : {"exact", "constant"}
         Limits that widen from the start, or those of the long run.
+    narrow_start : float
+        Width of exact limits at the first point as a share of their own; 1 narrows nothing.
     in_control : RunLengthLaw
         Run length between false alarms.
     """
@@ -31,6 +33,7 @@ class EwmaDesign:
     weight: float
     width: float
     limits: EwmaLimits
+    narrow_start: float
     in_control: RunLengthLaw
 
 
@@ -58,6 +61,7 @@ def design_ewma(
     *,
     shift_sigma: float | None = None,
     limits: EwmaLimits = "exact",
+    narrow_start: float = 1.0,
 ) -> EwmaDesign:
     """EWMA constants with about one false alarm in `arl0` checks, for whoever chooses the chart.
 
@@ -71,16 +75,24 @@ def design_ewma(
         The step worth finding, in standard deviations of the plotted point, 0.25 to 4.
     limits : {"exact", "constant"}
         As the chart draws them.
+    narrow_start : float
+        Width of exact limits at the first point as a share of their own, above 0.1 up to 1; 0.5 is a customary head
+        start.
 
     Returns
     -------
     EwmaDesign
-        The width solves ARL(0) = arl0 to 1e-6; an optimal weight is good to 0.005.
+        The width solves ARL(0) = arl0 to 1e-6 for the limits that are drawn; an optimal weight is good to 0.005.
 
     Raises
     ------
     Refused
         Neither weight nor shift, both, or one out of range.
+
+    Notes
+    -----
+    The weight for a shift is that of the long run (constant limits), whatever limits are drawn: with limits that widen
+    an ever smaller weight looks best for a shift at the very first point and is slow for every later one.
 
     References
     ----------
@@ -100,13 +112,16 @@ def design_ewma(
             do="Give the weight, or the step that is worth finding",
         )
     if weight is None:
-        weight = _soonest_weight(arl0, shift_sigma or 0.0, limits)
+        weight = _soonest_weight(arl0, shift_sigma or 0.0)
     if not 0.02 <= weight <= 1.0:
         raise Refused.one(
             "the weight of the newest point is out of range", value=str(weight), allowed="0.02 to 1"
         )
-    width = _ewma_width(arl0, weight, limits)
-    return EwmaDesign(weight, width, limits, ewma_law(0.0, 0.0, weight, width, limits))
+    width = _ewma_width(arl0, weight)
+    if limits == "exact":
+        width = _drawn_width(arl0, weight, width, narrow_start)
+    law = ewma_law(0.0, 0.0, weight, width, limits, narrow_start=narrow_start)
+    return EwmaDesign(weight, width, limits, narrow_start, law)
 
 
 def design_cusum(arl0: float, slack: float = 0.5, *, head_start: float = 0.0) -> CusumDesign:
@@ -163,11 +178,27 @@ def _check_wanted(arl0: float) -> None:
         )
 
 
-def _ewma_width(arl0: float, weight: float, limits: EwmaLimits) -> float:
+def _ewma_width(arl0: float, weight: float) -> float:
+    """Width for constant limits, whose law is quick."""
+
     def miss(width: float) -> float:
-        return ewma_law(0.0, 0.0, weight, width, limits).mean_points - arl0
+        return ewma_law(0.0, 0.0, weight, width, "constant").mean_points - arl0
 
     return float(brentq(miss, *_bracket(miss, 0.2, 4.5), xtol=1e-10))
+
+
+def _drawn_width(arl0: float, weight: float, constant: float, narrow_start: float) -> float:
+    """Width for limits that widen: never below that of constant ones; the log of the run length is nearly straight."""
+
+    def miss(width: float) -> float:
+        return log(ewma_law(0.0, 0.0, weight, width, "exact", narrow_start=narrow_start).mean_points / arl0)
+
+    step, high = 0.02, constant
+    while miss(high) < -1e-9 and high < 6.0:
+        high, step = high + step, 4.0 * step
+    if high == constant:
+        return constant
+    return float(brentq(miss, constant, high, xtol=1e-9))
 
 
 def _bracket(miss: Callable[[float], float], low: float, high: float) -> tuple[float, float]:
@@ -178,7 +209,7 @@ def _bracket(miss: Callable[[float], float], low: float, high: float) -> tuple[f
     return low, min(low * step, high)
 
 
-def _soonest_weight(arl0: float, shift: float, limits: EwmaLimits) -> float:
+def _soonest_weight(arl0: float, shift: float) -> float:
     if not 0.25 <= shift <= 4.0:
         raise Refused.one(
             "the step worth finding is out of range",
@@ -187,6 +218,6 @@ def _soonest_weight(arl0: float, shift: float, limits: EwmaLimits) -> float:
         )
 
     def wait(weight: float) -> float:
-        return ewma_law(shift, 0.0, weight, _ewma_width(arl0, weight, limits), limits).mean_points
+        return ewma_law(shift, 0.0, weight, _ewma_width(arl0, weight), "constant").mean_points
 
     return float(minimize_scalar(wait, bounds=(0.02, 1.0), method="bounded", options={"xatol": 0.005}).x)

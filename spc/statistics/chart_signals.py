@@ -2,9 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import isfinite
 from typing import Literal
 
-from spc.statistics.run_rules import BEYOND_LIMITS, RunRule, find_runs
+from spc.errors import Refused
+from spc.statistics.rule_sets import BEYOND_LIMITS, RunRule
+from spc.statistics.run_rules import find_runs
 from spc.statistics.shewhart import Level, ShewhartLimits
 
 __all__ = ["ChartSignal", "chart_signals", "points_beyond", "standardised"]
@@ -54,6 +57,15 @@ def chart_signals(
     tuple of ChartSignal
         By subgroup; a point on a limit is inside.
 
+    Raises
+    ------
+    Refused
+        Points or limits that are missing or not finite.
+
+    Notes
+    -----
+    Run rules as `find_runs` reads them; of ranges and s only the limits (Western Electric 1956, from memory).
+
     Examples
     --------
     >>> from spc.statistics.individuals import individuals_limits
@@ -99,7 +111,23 @@ def points_beyond(
     -------
     tuple of ChartSignal
         In the order of the points.
+
+    Raises
+    ------
+    Refused
+        A point or limit that is missing or not finite.
+
+    Notes
+    -----
+    A point on a limit is inside: the choice of this library, as the sources say nothing on it.
+
+    Examples
+    --------
+    >>> [(signal.index, signal.says) for signal in points_beyond([5.0, 6.2], 4.0, 6.0)]
+    [(2, '6.2 is above the upper control limit 6')]
     """
+    for name, values in (("points", points), ("lower", _levels(lower)), ("upper", _levels(upper))):
+        _want_numbers(name, values)
     signals = []
     lows, highs = _per_point(lower, len(points)), _per_point(upper, len(points))
     for index, (value, low, high) in enumerate(zip(points, lows, highs, strict=True), start=first):
@@ -131,11 +159,53 @@ def standardised(
     -------
     tuple of float
         Dimensionless, positive above the centre.
+
+    Raises
+    ------
+    Refused
+        A number that is missing or not finite, or an upper limit not above the centre.
+
+    Notes
+    -----
+    The lower limit is taken to lie as far below; zones of 1 and 2 σ are thirds of that distance (from memory).
+
+    Examples
+    --------
+    >>> standardised([10.0, 12.0], 10.0, 13.0)
+    (0.0, 2.0)
     """
+    for name, values in (
+        ("points", points),
+        ("upper", _levels(upper)),
+        ("centre", (centre,)),
+        ("width", (width,)),
+    ):
+        _want_numbers(name, values)
     highs = _per_point(upper, len(points))
+    if not all(high > centre for high in highs):
+        raise Refused.one(
+            "the upper limit is not above the centre",
+            value=f"{upper} and {centre:g}",
+            do="Give limits of a chart with spread",
+        )
     return tuple(
         (value - centre) / (high - centre) * width for value, high in zip(points, highs, strict=True)
     )
+
+
+def _levels(level: Level) -> tuple[float, ...]:
+    return level if isinstance(level, tuple) else (level,)
+
+
+def _want_numbers(name: str, values: Sequence[float]) -> None:
+    for place, value in enumerate(values, start=1):
+        if not isfinite(value):
+            raise Refused.one(
+                "the number is missing or not finite",
+                value=str(value),
+                column=f"{name} {place}",
+                do="Leave it out",
+            )
 
 
 def _per_point(level: Level, count: int) -> tuple[float, ...]:

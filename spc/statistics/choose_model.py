@@ -7,6 +7,7 @@ import numpy as np
 
 from spc.errors import Refused
 from spc.shop.layouts import KINDS, MAGNITUDES
+from spc.statistics.distribution_words import distribution_words
 from spc.statistics.fitted_model import FittedModel, fit_model
 from spc.statistics.goodness_of_fit import GoodnessOfFit, goodness_of_fit
 
@@ -15,7 +16,6 @@ __all__ = ["ModelChoice", "choose_model", "model_of_kind"]
 _DOUBT = 0.05
 _RADIAL = ("runout",)
 _OTHERS = ("folded_normal", "rayleigh", "weibull", "lognormal")
-_NAMES = {"half_normal": "half-normal", "folded_normal": "folded normal"}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -99,7 +99,33 @@ def choose_model(readings: Sequence[float], kind: str = "", *, seed: int, draws:
 
 
 def model_of_kind(kind: str) -> str:
-    """Word of the model that convention gives a kind; normal for none."""
+    """Word of the model that convention gives a kind; normal for none.
+
+    Parameters
+    ----------
+    kind : str
+        Kind of characteristic of a plan; empty for none.
+
+    Returns
+    -------
+    str
+        ``normal``, ``folded_normal`` or ``rayleigh``.
+
+    Raises
+    ------
+    Refused
+        A kind of another name, or a look, which has no readings.
+
+    References
+    ----------
+    Usual convention in published capability guidance (from memory): form deviations folded normal, radial ones
+    Rayleigh, sizes normal.
+
+    Examples
+    --------
+    >>> model_of_kind("runout")
+    'rayleigh'
+    """
     if kind and kind not in KINDS:
         raise Refused.one("no such kind of characteristic", value=kind, allowed=", ".join(KINDS))
     if kind == "visual":
@@ -125,7 +151,7 @@ def _choice(tried: list[tuple[FittedModel, GoodnessOfFit]], taken: int, kind: st
 
 def _why(tried: tuple[GoodnessOfFit, ...], taken: GoodnessOfFit, kind: str) -> str:
     what = kind.replace("_", " ") if kind else "a size"
-    own, name = _said(tried[0].model), _said(taken.model)
+    own, name = distribution_words(tried[0].model), distribution_words(taken.model)
     if taken.p is None:
         return f"{name} by convention for {what}; {taken.n} pieces are too few to test it."
     if taken is tried[0] and _fits(taken):
@@ -142,11 +168,6 @@ def _why(tried: tuple[GoodnessOfFit, ...], taken: GoodnessOfFit, kind: str) -> s
         f"{name} by convention for {what}, but {taken.n} pieces contradict it ({_p(taken)}); {also}. "
         "Coarse gauge steps alone can do this; do not read fallout far out from it."
     )
-
-
-def _said(name: str) -> str:
-    text = _NAMES.get(name, name)
-    return text[0].upper() + text[1:] if name in ("weibull", "rayleigh") else text
 
 
 def _p(fit: GoodnessOfFit) -> str:

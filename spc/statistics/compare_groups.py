@@ -10,8 +10,9 @@ from scipy.stats import f as f_law
 from spc.errors import Refused
 from spc.statistics.equal_spreads import SpreadTest, levene_test
 from spc.statistics.nested_reml import NestedFit, nested_reml
+from spc.statistics.on_the_master import on_the_master
 from spc.statistics.pairwise_differences import PairDifference, games_howell, pair_of
-from spc.statistics.two_means import MeanDifference, two_means
+from spc.statistics.two_means import MeanDifference
 
 __all__ = ["GroupComparison", "compare_groups"]
 
@@ -58,6 +59,7 @@ def compare_groups(
     *,
     spread: Spread = "equal",
     same_master: Mapping[str, Sequence[float]] | None = None,
+    master_step: float = 0.0,
     unit: str = "µm",
     level: float = 0.95,
 ) -> GroupComparison:
@@ -71,6 +73,8 @@ def compare_groups(
         One spread for all, or Games-Howell on the check means with a spread for each group.
     same_master : mapping of str to readings, optional
         Repeats of the groups on one and the same master, two or more each.
+    master_step : float
+        Smallest step of these repeats, where it is known.
     unit : str
         Of all readings.
     level : float
@@ -128,7 +132,7 @@ def compare_groups(
         p=float(f_law.sf(f, len(names) - 1, fit.df)),
         pairs=pairs,
         spreads=_spreads(check_means),
-        master=_on_master(names, same_master or {}, level),
+        master=on_the_master(names, same_master or {}, step=master_step, level=level),
         unit=unit,
         level=level,
     )
@@ -152,20 +156,3 @@ def _spreads(check_means: list[list[float]]) -> SpreadTest | None:
         Refused
     ):  # no spread at all in the distances: nothing to test, and the comparison stands without it
         return None
-
-
-def _on_master(
-    names: tuple[str, ...], same_master: Mapping[str, Sequence[float]], level: float
-) -> tuple[tuple[int, int, MeanDifference], ...]:
-    strangers = [name for name in same_master if name not in names]
-    if strangers:
-        raise Refused.one(
-            "the master was gauged by a group that is not compared",
-            value=", ".join(strangers),
-            allowed=", ".join(names),
-        )
-    return tuple(
-        (i, j, two_means(same_master[names[j]], same_master[names[i]], level=level))
-        for i, j in combinations(range(len(names)), 2)
-        if names[i] in same_master and names[j] in same_master
-    )

@@ -11,11 +11,15 @@ __all__ = ["comparison_in_words"]
 MOST_PAIRS = 3
 """Differences named one by one; of more only their number is said besides."""
 
+ON_MASTER = "the same master measured by both differs by"
+
 GAUGE_SHARE = 0.5
 """A difference on the same master of at least this share of the difference of the pieces: look at the gauge first."""
 
 
-def comparison_in_words(comparison: GroupComparison, *, counted: str = "checks", called: str = "") -> str:
+def comparison_in_words(
+    comparison: GroupComparison, *, counted: str = "checks", called: str = "", on_master: str = ON_MASTER
+) -> str:
     """Say which groups differ and by how much, or how large a difference could still hide.
 
     Parameters
@@ -26,6 +30,8 @@ def comparison_in_words(comparison: GroupComparison, *, counted: str = "checks",
         What the independent ones are called: "checks", or what stood in for them ("shifts worked").
     called : str
         What the groups are, in the plural ("die sets"), for a sentence about three or more of them.
+    on_master : str
+        How their difference on the master is said.
 
     Returns
     -------
@@ -46,7 +52,7 @@ def comparison_in_words(comparison: GroupComparison, *, counted: str = "checks",
     shown = sorted((pair for pair in comparison.pairs if pair.shown), key=lambda pair: -abs(pair.difference))
     if not shown:
         return _capital(_nothing_shown(comparison, counted, called))
-    said = [_one(comparison, pair, counted) for pair in shown[:MOST_PAIRS]]
+    said = [_one(comparison, pair, counted, on_master) for pair in shown[:MOST_PAIRS]]
     text = " ".join(_capital(sentence) for sentence in said)
     hidden = len(shown) - len(said)
     if hidden:
@@ -56,7 +62,7 @@ def comparison_in_words(comparison: GroupComparison, *, counted: str = "checks",
     return text
 
 
-def _one(comparison: GroupComparison, pair: PairDifference, counted: str) -> str:
+def _one(comparison: GroupComparison, pair: PairDifference, counted: str, on_master: str) -> str:
     """Say one difference, the higher group first, with what the gauge has to do with it."""
     low, high = sorted((abs(pair.low), abs(pair.high)))
     up = pair.difference > 0.0
@@ -68,10 +74,10 @@ def _one(comparison: GroupComparison, pair: PairDifference, counted: str) -> str
         f"{100 * comparison.level:g} % interval {low:.{digits}f} to {high:.{digits}f} "
         f"({checks[higher]} and {checks[lower]} {counted})"
     )
-    return said + _about_the_gauge(comparison, pair, digits) + "."
+    return said + _about_the_gauge(comparison, pair, digits, on_master) + "."
 
 
-def _about_the_gauge(comparison: GroupComparison, pair: PairDifference, digits: int) -> str:
+def _about_the_gauge(comparison: GroupComparison, pair: PairDifference, digits: int, words: str) -> str:
     found = next(
         (each for first, second, each in comparison.master if (first, second) == (pair.first, pair.second)),
         None,
@@ -79,9 +85,13 @@ def _about_the_gauge(comparison: GroupComparison, pair: PairDifference, digits: 
     if found is None:
         return ""
     on_master = found.difference if pair.difference > 0.0 else -found.difference
-    said = f"; the same master measured by both differs by {on_master:.{digits}f}"
+    way = " the other way" if round(on_master, digits) < 0.0 else ""
+    said = f"; {words} {abs(on_master):.{digits}f}{way}"
     if _is_the_gauge(found, on_master, abs(pair.difference)):
         return f"{said}, so look at the gauge first"
+    could_be = (found.high if pair.difference > 0.0 else -found.low) >= GAUGE_SHARE * abs(pair.difference)
+    if could_be:
+        return f"{said}, too unsure to say whether the gauge explains it"
     return f"{said}, so the gauge does not explain it"
 
 

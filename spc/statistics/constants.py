@@ -1,12 +1,12 @@
 """Unbiasing constants of the normal range, standard deviation and median, for any subgroup size."""
 
 from functools import cache
-from math import pi, sqrt
+from math import inf, pi, sqrt
 
 import numpy as np
 import numpy.typing as npt
 from scipy.optimize import brentq
-from scipy.special import log_ndtr, ndtr, poch
+from scipy.special import log_ndtr, ndtr, poch, roots_legendre
 
 from spc.errors import Refused
 
@@ -14,7 +14,7 @@ __all__ = ["c4", "d2", "d3", "d4", "median_sd", "range_probability"]
 
 Floats = npt.NDArray[np.float64]
 _FARTHEST = 10.0  # standard deviations; the normal tail beyond is 8e-24
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(240)
+_NODES, _WEIGHTS = roots_legendre(240)
 
 
 @cache
@@ -70,6 +70,10 @@ def d3(n: int) -> float:
     Refused
         Fewer than 2 pieces have no range.
 
+    References
+    ----------
+    ASTM MNL 7, table of factors (from memory); Tippett, Biometrika 17 (1925) 364-387, for the law (from memory).
+
     Examples
     --------
     >>> round(d3(5), 4)
@@ -100,6 +104,10 @@ def d4(n: int) -> float:
     Refused
         Fewer than 2 pieces have no range.
 
+    References
+    ----------
+    Median of the same law as `d2`; printed divisor 0.954 of a median moving range (from memory).
+
     Examples
     --------
     >>> round(d4(2), 4)
@@ -129,6 +137,10 @@ def c4(n: float) -> float:
     ------
     Refused
         One piece has no standard deviation.
+
+    References
+    ----------
+    ISO 7870-2:2013 and ASTM MNL 7, table of factors (from memory); sqrt(2/(n-1)) G(n/2)/G((n-1)/2).
 
     Examples
     --------
@@ -225,7 +237,7 @@ def _median_sd_even(n: int) -> float:
 
 
 def _want_pieces(n: int) -> None:
-    if n != int(n) or n < 2:
+    if not 2 <= n < inf or n != int(n):
         raise Refused.one("a range wants at least 2 pieces", value=str(n), allowed="a whole number from 2")
 
 

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 from itertools import count
-from math import inf, pi, sqrt
+from math import pi, sqrt
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import ndtr
+from scipy.special import ndtr, roots_legendre
 
 from spc.errors import Refused
 from spc.statistics.run_length_law import RunLengthLaw, check_change, law_of_survival
@@ -14,7 +14,7 @@ from spc.statistics.run_length_law import RunLengthLaw, check_change, law_of_sur
 __all__ = ["cusum_law"]
 
 Floats = npt.NDArray[np.float64]
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(80)
+_NODES, _WEIGHTS = roots_legendre(80)
 
 
 def cusum_law(
@@ -82,8 +82,8 @@ def cusum_law(
 
 
 def _check(slack: float, decision: float, head_start: float) -> None:
-    if not 0.0 <= slack < inf:
-        raise Refused.one("the slack K is out of range", value=str(slack), allowed="0 or more, usually 0.5")
+    if not 0.0 <= slack <= 10.0:
+        raise Refused.one("the slack K is out of range", value=str(slack), allowed="0 to 10, usually 0.5")
     if not 0.0 < decision <= 20.0:
         raise Refused.one(
             "the decision value H is out of range", value=str(decision), allowed="above 0 up to 20"

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 from spc.errors import Refused
+from spc.statistics.narrow_start import narrow_start_factor
 from spc.statistics.plotted_points import plotted_points
 
 __all__ = ["EwmaChart", "ewma_limits"]
@@ -50,6 +51,7 @@ def ewma_limits(
     sigma: float | None = None,
     weight: float = 0.2,
     width: float = 3.0,
+    narrow_start: float = 1.0,
 ) -> EwmaChart:
     """Smoothed subgroup means with exact limits, for small shifts that last.
 
@@ -65,6 +67,9 @@ def ewma_limits(
         Weight of the newest point, above 0 up to 1.
     width : float
         Half width of the limits in standard deviations, above 0.
+    narrow_start : float
+        Width at the first point as a share of its own, above 0.1 up to 1: with 0.5 a chart that starts off centre
+        signals sooner; see `narrow_start_factor`.
 
     Returns
     -------
@@ -97,11 +102,11 @@ def ewma_limits(
     plotted = plotted_points(subgroups, target, sigma, "an EWMA chart")
     points, half_widths = [], []
     value, variance = plotted.target, 0.0
-    for mean, sd in zip(plotted.means, plotted.point_sds, strict=True):
+    for point, (mean, sd) in enumerate(zip(plotted.means, plotted.point_sds, strict=True), start=1):
         value += weight * (mean - value)
         variance = (weight * sd) ** 2 + (1.0 - weight) ** 2 * variance
         points.append(value)
-        half_widths.append(width * sqrt(variance))
+        half_widths.append(width * sqrt(variance) * narrow_start_factor(point, narrow_start))
     return EwmaChart(
         n=plotted.n,
         subgroups=len(points),

@@ -7,15 +7,17 @@ from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
+from scipy.special import roots_legendre
 
 from spc.errors import Refused
+from spc.statistics.narrow_start import narrow_start_factor
 from spc.statistics.run_length_law import RunLengthLaw, check_change, law_of_survival
 
 __all__ = ["EwmaLimits", "ewma_law"]
 
 Floats = npt.NDArray[np.float64]
 EwmaLimits = Literal["exact", "constant"]
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(120)
+_NODES, _WEIGHTS = roots_legendre(120)
 
 
 def ewma_law(
@@ -25,6 +27,7 @@ def ewma_law(
     width: float = 3.0,
     limits: EwmaLimits = "exact",
     head_start: float = 0.0,
+    narrow_start: float = 1.0,
 ) -> RunLengthLaw:
     """Distribution of the checks until an EWMA chart signals, for whoever chooses its constants.
 
@@ -42,6 +45,9 @@ def ewma_law(
         Limits that widen from the start as `ewma_limits` draws them, or those of the long run.
     head_start : float
         Where the smoothed value starts, as a share of the half width of constant limits, -1 to 1.
+    narrow_start : float
+        Width of exact limits at the first point as a share of their own, above 0.1 up to 1: a head start to both
+        sides; see `narrow_start_factor`.
 
     Returns
     -------
@@ -70,11 +76,20 @@ def ewma_law(
     """
     check_change(shift_sigma, drift_sigma)
     _check(weight, width, head_start, limits)
+    if narrow_start_factor(1, narrow_start) < 1.0 and limits == "constant":
+        raise Refused.one(
+            "a narrow start wants limits that widen",
+            value=str(narrow_start),
+            do="Take exact limits, or a head start of the smoothed value",
+        )
+    survival = _survival(
+        shift_sigma, drift_sigma, weight, _half_widths(weight, width, limits, narrow_start), head_start
+    )
     return law_of_survival(
-        _survival(shift_sigma, drift_sigma, weight, width, limits, head_start),
+        survival,
         shift_sigma=shift_sigma,
         drift_sigma=drift_sigma,
-        method=f"EWMA weight {weight:g}, width {width:g}, {limits} limits; integral equation on 120 nodes",
+        method=f"EWMA weight {weight:g}, width {width:g}, {limits} limits; integral equation on {_NODES.size} nodes",
         relative_error=1e-7,
     )
 
@@ -93,23 +108,31 @@ def _check(weight: float, width: float, head_start: float, limits: EwmaLimits) -
             "a head start wants constant limits and lies inside them",
             value=str(head_start),
             allowed="between -1 and 1, with limits that do not widen",
+            do="Give limits that widen a narrow start instead",
         )
 
 
+def _half_widths(weight: float, width: float, limits: EwmaLimits, narrow_start: float) -> Iterator[float]:
+    """Half width at point 1, 2, 3, … in standard deviations of the plotted point."""
+    final = width * sqrt(weight / (2.0 - weight))
+    for point in count(1):
+        left = 0.0 if limits == "constant" else (1.0 - weight) ** (2 * point)
+        yield final * sqrt(1.0 - left) * narrow_start_factor(point, narrow_start)
+
+
 def _survival(
-    shift: float, drift: float, weight: float, width: float, limits: EwmaLimits, head_start: float
+    shift: float, drift: float, weight: float, half_widths: Iterator[float], head_start: float
 ) -> Iterator[float]:
     """Carry the density of the smoothed value from point to point; its mass inside is the chance of no signal.
 
     Until the widening limits stand still to the last bit, the nodes move with them.
     """
-    final = width * sqrt(weight / (2.0 - weight))
-    nodes, mass = np.array([head_start * final]), np.array([1.0])
     kernel: Floats | None = None
     half_before = -1.0
-    for point in count(1):
-        left = 0.0 if limits == "constant" else (1.0 - weight) ** (2 * point)
-        half = final * sqrt(1.0 - left)
+    nodes, mass = np.empty(0), np.array([1.0])
+    for point, half in enumerate(half_widths, start=1):
+        if point == 1:
+            nodes = np.array([head_start * half])
         moved = shift + point * drift
         if kernel is None or drift or half != half_before or point == 2:
             kernel = _moves(half * _NODES, nodes, weight, moved)

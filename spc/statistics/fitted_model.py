@@ -7,6 +7,7 @@ import numpy as np
 
 from spc.errors import Refused
 from spc.statistics.distribution_family import DistributionFamily
+from spc.statistics.distribution_words import distribution_words
 from spc.statistics.folded_normal_families import FOLDED_NORMAL, HALF_NORMAL
 from spc.statistics.normal_families import LOGNORMAL, NORMAL
 from spc.statistics.readings import Floats, frozen, sound_readings
@@ -77,6 +78,13 @@ class FittedModel:
             return 1.0 - self.cdf(value)
         return float(self.family.beyond(np.float64(value), *self.values))
 
+    def outside(self, lower: float | None, upper: float | None) -> float:
+        """Share of pieces outside two limits; a missing one loses nothing, a piece on a limit is inside."""
+        if self.family is None:
+            below = 0 if lower is None else int(np.searchsorted(self.readings, lower, side="left"))
+            return below / self.n + (0.0 if upper is None else self.beyond(upper))
+        return (0.0 if lower is None else self.cdf(lower)) + (0.0 if upper is None else self.beyond(upper))
+
 
 def fit_model(readings: Sequence[float], name: str) -> FittedModel:
     """Fit one named distribution model, for capability of a characteristic that may not be normal.
@@ -114,7 +122,7 @@ def fit_model(readings: Sequence[float], name: str) -> FittedModel:
     family = FAMILIES.get(name)
     if family is None and name != EMPIRICAL:
         raise Refused.one("no such distribution model", value=name, allowed=", ".join([*FAMILIES, EMPIRICAL]))
-    asks = f"the {name.replace('_', '-')} model"
+    asks = f"the {distribution_words(name)} model"
     if family is None:
         values = np.sort(sound_readings(readings, asks=asks, least=3))
         return FittedModel(name, (), values.size, None, frozen(values), "the readings themselves")

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spc.errors import Refused
-from spc.statistics.straight_line import StraightLine, straight_line
+from spc.statistics.trend_line import TrendLine, trend_line
 
 __all__ = ["GaugeLinearity", "gauge_linearity"]
 
@@ -19,7 +19,7 @@ class GaugeLinearity:
         Different sizes and all readings.
     biases : tuple of (float, float)
         Size and mean bias, in ascending size.
-    line : StraightLine
+    line : TrendLine
         Bias of single readings over certified size.
     linear : bool
         Zero bias lies inside the interval of the line at every master.
@@ -32,7 +32,7 @@ class GaugeLinearity:
     masters: int
     n: int
     biases: tuple[tuple[float, float], ...]
-    line: StraightLine
+    line: TrendLine
     linear: bool
     level: float
     says: str
@@ -71,19 +71,23 @@ def gauge_linearity(
     (False, -0.137)
     """
     if len(references) != len(readings):
-        raise Refused.one("sizes and readings come in pairs", value=f"{len(references)}, {len(readings)}")
+        raise Refused.one(
+            "sizes and readings come in pairs",
+            value=f"{len(references)}, {len(readings)}",
+            allowed="one reading a size",
+        )
     biases = [reading - size for size, reading in zip(references, readings, strict=True)]
-    line = straight_line(references, biases)
+    line = trend_line(references, biases, level)
     sizes = sorted(set(references))
     means = tuple(
         (size, sum(chosen) / len(chosen))
         for size in sizes
         for chosen in ([bias for at, bias in zip(references, biases, strict=True) if at == size],)
     )
-    ends = [line.at(size, level) for size in sizes]
-    linear = all(low <= 0.0 <= high for _, low, high in ends)
+    ends = [line.interval_at(size, level) for size in sizes]
+    linear = all(low <= 0.0 <= high for low, high in ends)
     says = (
-        f"Bias goes from {line.at(sizes[0])[0]:+.3g} at {sizes[0]:g} to {line.at(sizes[-1])[0]:+.3g} at "
+        f"Bias goes from {line.at(sizes[0]):+.3g} at {sizes[0]:g} to {line.at(sizes[-1]):+.3g} at "
         f"{sizes[-1]:g}: {'no more than chance explains' if linear else 'more than chance explains'}."
     )
     return GaugeLinearity(len(sizes), line.n, means, line, linear, level, says)

@@ -8,8 +8,8 @@ from spc.errors import Refused
 from spc.statistics.chart_signals import ChartSignal, chart_signals
 from spc.statistics.individuals import individuals_limits
 from spc.statistics.shewhart import ShewhartLimits
-from spc.statistics.straight_line import StraightLine, straight_line
 from spc.statistics.subgroups import summarise_subgroups
+from spc.statistics.trend_line import TrendLine, trend_line
 
 __all__ = ["GaugeStability", "gauge_stability"]
 
@@ -32,7 +32,7 @@ class GaugeStability:
         Of the occasions' means, charted as individuals, so that day-to-day spread is in them.
     signals : tuple of ChartSignal
         Occasions beyond the limits, and steps between neighbours beyond theirs.
-    drift : StraightLine
+    drift : TrendLine
         Means over the number of the occasion.
     says : str
         In one sentence.
@@ -47,7 +47,7 @@ class GaugeStability:
     df_between: int
     limits: ShewhartLimits
     signals: tuple[ChartSignal, ...]
-    drift: StraightLine
+    drift: TrendLine
     says: str
 
 
@@ -80,19 +80,24 @@ def gauge_stability(
     NIST/SEMATECH e-Handbook, section 2.4.3.1 (levels 1 and 2); AIAG manual, stability (from memory).
     """
     if not isfinite(reference):
-        raise Refused.one("the certified size is missing or not finite", value=str(reference))
+        raise Refused.one(
+            "the certified size is missing or not finite", value=str(reference), allowed="a finite number"
+        )
     summaries = summarise_subgroups(occasions, least_subgroups=3, chart="the stability of a gauge")
+    if not 0.0 < alpha < 1.0:
+        raise Refused.one("alpha is out of range", value=str(alpha), allowed="between 0 and 1, usually 0.05")
     if not isinstance(summaries.n, int):
         raise Refused.one(
             "the occasions do not have equally many repeats",
             value=f"{min(summaries.sizes)} to {max(summaries.sizes)}",
+            do="Leave out the occasions with fewer repeats",
         )
     count, repeats = len(summaries.means), summaries.n
     grand = sum(summaries.means) / count
     between = sqrt(sum((mean - grand) ** 2 for mean in summaries.means) / (count - 1))
     limits = individuals_limits(summaries.means)
     signals = chart_signals(limits)
-    drift = straight_line(range(1, count + 1), summaries.means)
+    drift = trend_line(range(1, count + 1), summaries.means)
     return GaugeStability(
         occasions=count,
         repeats=repeats,
@@ -108,13 +113,12 @@ def gauge_stability(
     )
 
 
-def _say(count: int, drift: StraightLine, out: int, alpha: float) -> str:
+def _say(count: int, drift: TrendLine, out: int, alpha: float) -> str:
     over = drift.slope * (count - 1)
-    if drift.slope_p < alpha:
+    if drift.p < alpha:
         return (
-            f"The gauge drifted by {over:+.3g} over {count} occasions "
-            f"(p = {drift.slope_p:.2g}): set it more often."
+            f"The gauge drifted by {over:+.3g} over {count} occasions (p = {drift.p:.2g}): set it more often."
         )
     if out:
-        return f"{out} of {count} occasions stand out: find out what was different there."
+        return f"{out} of {count} occasions {'stands' if out == 1 else 'stand'} out: find out what was different there."
     return f"The gauge held its zero over {count} occasions as far as these readings can tell."

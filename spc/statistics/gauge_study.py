@@ -131,6 +131,10 @@ def gauge_study(
             "the tolerance must be above 0", value=str(tolerance), allowed="upper minus lower limit"
         )
     layout = gauge_layout(readings)
+    if not 0.0 <= pool_above <= 1.0:
+        raise Refused.one(
+            "the chance for pooling is out of range", value=str(pool_above), allowed="0 to 1, usually 0.25"
+        )
     anova = gauge_anova(layout, pool_above)
     intervals = {name: mean_square_interval(terms, level) for name, terms in anova.mean_squares.items()}
     sigmas = _consistent({name: interval.estimate for name, interval in intervals.items()})

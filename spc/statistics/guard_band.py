@@ -8,6 +8,7 @@ from scipy.optimize import brentq
 from scipy.special import ndtr, ndtri
 
 from spc.errors import Refused
+from spc.statistics.sound_arguments import want_above_zero
 
 __all__ = ["Decision", "GuardZone", "GuardedDecision", "conformance_chance", "guard_zone", "guarded_decision"]
 
@@ -167,6 +168,7 @@ def guard_zone(
     _check(lower, upper, u, level)
     low, high = -inf if lower is None else lower, inf if upper is None else upper
     if coverage is not None:
+        want_above_zero(coverage=coverage)
         band = coverage * u
         fits = low + band <= high - band
         return GuardZone(
@@ -211,11 +213,20 @@ def _check(lower: float | None, upper: float | None, u: float, level: float) -> 
         raise Refused.one("a decision wants a limit", do="Give the lower or the upper limit, or both")
     for name, limit in (("lower", lower), ("upper", upper)):
         if limit is not None and not isfinite(limit):
-            raise Refused.one("the limit is not finite", value=str(limit), column=name)
+            raise Refused.one(
+                "the limit is not finite",
+                value=str(limit),
+                column=name,
+                do="Leave out a limit that does not exist",
+            )
     if lower is not None and upper is not None and not lower < upper:
-        raise Refused.one("the lower limit is not below the upper", value=f"{lower:g}, {upper:g}")
+        raise Refused.one(
+            "the lower limit is not below the upper", value=f"{lower:g}, {upper:g}", do="Change them round"
+        )
     if not (isfinite(u) and u > 0.0):
-        raise Refused.one("the standard uncertainty must be above 0", value=str(u), column="u")
+        raise Refused.one(
+            "the standard uncertainty must be above 0", value=str(u), column="u", allowed="above 0"
+        )
     if not 0.5 < level < 1.0:
         raise Refused.one("the level is out of range", value=str(level), allowed="above 0.5, below 1")
 

@@ -8,6 +8,8 @@ from scipy.stats import norm
 from scipy.stats import t as student_t
 
 from spc.statistics.capability import spread_within
+from spc.statistics.fallout_interval import fallout_interval
+from spc.statistics.group_squares import group_squares
 from spc.statistics.index_intervals import Estimate, spread_interval, tail_share
 from spc.statistics.indices import check_tolerance, location_index, spread_index
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
@@ -31,6 +33,8 @@ class HonestCapability:
         Mean of all pieces and its standard deviation, in the unit of the readings.
     cp, cpk, pp, ppk : Estimate or None
         The indices of `capability`, with honest intervals; None where the tolerance has no such index.
+    fallout : Estimate
+        Parts per million expected outside by the normal model, its mean known only as well as these checks know it.
     method : str
         How the intervals came to be.
     level : float
@@ -47,6 +51,7 @@ class HonestCapability:
     cpk: Estimate
     pp: Estimate | None
     ppk: Estimate
+    fallout: Estimate
     method: str
     level: float
 
@@ -97,15 +102,16 @@ def honest_capability(
     summaries = summarise_subgroups(subgroups, chart="capability")
     within = spread_within(summaries, sigma_from)
     mean, overall, n = summaries.mean, summaries.overall_sd, summaries.pieces
-    variance, freedom = _overall_variance(summaries)
+    parts = _variance_parts(summaries)
+    variance = fsum(part for part, _ in parts)
+    freedom = variance**2 / fsum(part**2 / nu for part, nu in parts)
     error = max(_mean_error(summaries), sqrt(variance / n))
-    checks, tail = len(summaries.sizes), tail_share(confidence, n)
+    checks = len(summaries.sizes)
 
     def location(sigma: float, nu: float) -> Estimate:
-        index = location_index(mean, lower, upper, sigma)
-        from_mean = float(student_t.isf(tail, checks - 1)) * error / (3.0 * sigma)
-        half = sqrt(from_mean**2 + (float(norm.isf(tail)) * index) ** 2 / (2.0 * nu))
-        return Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")
+        return _location(
+            location_index(mean, lower, upper, sigma), error / sigma, (n, checks, nu), confidence
+        )
 
     def spread(sigma: float, nu: float) -> Estimate | None:
         index = spread_index(lower, upper, sigma)
@@ -122,9 +128,33 @@ def honest_capability(
         cpk=location(within.sigma, within.freedom),
         pp=spread(overall, freedom),
         ppk=location(overall, freedom),
+        fallout=_fallout((mean, overall, lower, upper), n, parts, error, confidence),
         method=f"mean known as well as {checks} checks spread; sigma within checks {within.method}",
         level=confidence,
     )
+
+
+def _location(
+    index: float, error_sigma: float, counts: tuple[int, int, float], confidence: float
+) -> Estimate:
+    """Both half widths in squares; `counts` are pieces, checks and the freedom of sigma."""
+    n, checks, nu = counts
+    tail = tail_share(confidence, n)
+    from_mean = float(student_t.isf(tail, checks - 1)) * error_sigma / 3.0
+    half = sqrt(from_mean**2 + (float(norm.isf(tail)) * index) ** 2 / (2.0 * nu))
+    return Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")
+
+
+def _fallout(
+    model: tuple[float, float, float | None, float | None],
+    n: int,
+    parts: list[tuple[float, int]],
+    error: float,
+    confidence: float,
+) -> Estimate:
+    variance = fsum(part for part, _ in parts)
+    shares = [(part / variance, nu) for part, nu in parts]
+    return fallout_interval(*model, n=n, parts=shares, error=error, confidence=confidence)
 
 
 def _mean_error(summaries: SubgroupSummaries) -> float:
@@ -136,17 +166,11 @@ def _mean_error(summaries: SubgroupSummaries) -> float:
     return sqrt(fsum(pull**2 for pull in pulls) * checks / (checks - 1)) / summaries.pieces
 
 
-def _overall_variance(summaries: SubgroupSummaries) -> tuple[float, float]:
-    """Between/n0 + (1 - 1/n0) within: the variance of all pieces, and its freedom after Satterthwaite."""
-    pieces, checks = summaries.pieces, len(summaries.sizes)
-    typical = (pieces - fsum(size**2 for size in summaries.sizes) / pieces) / (checks - 1)
-    between = fsum(
-        size * (mean - summaries.mean) ** 2
-        for size, mean in zip(summaries.sizes, summaries.means, strict=True)
-    ) / (checks - 1)
-    parts = [(between / typical, checks - 1)]
-    if pieces > checks:
-        squares = fsum((size - 1) * sd**2 for size, sd in zip(summaries.sizes, summaries.sds, strict=True))
-        parts.append(((1.0 - 1.0 / typical) * squares / (pieces - checks), pieces - checks))
-    total = fsum(part for part, _ in parts)
-    return total, total**2 / fsum(part**2 / nu for part, nu in parts)
+def _variance_parts(summaries: SubgroupSummaries) -> list[tuple[float, int]]:
+    """Between/n0 and (1 - 1/n0) within, which add up to the variance of all pieces, each with its freedom."""
+    squares = group_squares(summaries.readings)
+    parts = [(squares.between_mean_square / squares.typical_size, squares.between_freedom)]
+    if squares.within_freedom:
+        share = 1.0 - 1.0 / squares.typical_size
+        parts.append((share * squares.within_mean_square, squares.within_freedom))
+    return parts

@@ -1,14 +1,21 @@
 """Honest intervals of indices from quantiles: whole checks are redrawn and the model is refitted to each redrawing."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from spc.statistics.bootstrap import reverse_interval
-from spc.statistics.fitted_model import FAMILIES, fit_model
+from spc.statistics.fitted_model import FAMILIES, FittedModel, fit_model
 from spc.statistics.index_intervals import Estimate, tail_share
-from spc.statistics.percentile_intervals import SHARES, quantile_indices
+from spc.statistics.indices import check_tolerance
+from spc.statistics.percentile_intervals import (
+    SHARES,
+    count_interval,
+    fallout_ends,
+    has_distance,
+    quantile_indices,
+)
 from spc.statistics.readings import Floats, sound_readings
 from spc.statistics.subgroups import summarise_subgroups
 
@@ -27,6 +34,8 @@ class HonestPercentiles:
         None with one limit.
     ppk : Estimate
         The smaller of both sides, or the only one.
+    fallout : Estimate
+        Parts per million expected outside.
     level : float
         Confidence of the intervals.
     method : str
@@ -37,6 +46,7 @@ class HonestPercentiles:
     subgroups: int
     pp: Estimate | None
     ppk: Estimate
+    fallout: Estimate
     level: float
     method: str
 
@@ -69,12 +79,18 @@ def honest_percentiles(
     Returns
     -------
     HonestPercentiles
-        Reverse percentiles on the asinh scale.
+        Reverse percentiles on the asinh scale. The fallout of the empirical model is counted, its interval that of
+        as many independent pieces as there are checks, which is on the safe side.
 
     Raises
     ------
     Refused
         Too few checks, readings the model cannot have, no limit, confidence out of range.
+
+    References
+    ----------
+    Quantile indices as in ISO 22514-2 (from memory); redrawing whole checks after Davison & Hinkley, Bootstrap
+    Methods and their Application (1997), chapter 3 (from memory).
 
     Examples
     --------
@@ -83,18 +99,18 @@ def honest_percentiles(
     >>> found.ppk.low < found.ppk.estimate < found.ppk.high
     True
     """
+    check_tolerance(lower, upper, None)
     summaries = summarise_subgroups(subgroups, least_subgroups=5, chart="redrawing checks")
     tail_share(confidence, summaries.pieces)
     checks, random = summaries.readings, np.random.default_rng(seed)
-    fit_model(summaries.all_readings, model)  # refuses what the model cannot have
+    fitted = fit_model(summaries.all_readings, model)
     points = quantile_indices(_quantiles(summaries.all_readings, model), lower, upper)
-    rows: list[dict[str, Floats]] = []
-    for _ in range(draws):
-        picked = random.integers(len(checks), size=len(checks)).tolist()
-        drawn = [value for each in picked for value in checks[each]]
-        if max(drawn) > min(drawn):
-            rows.append(quantile_indices(_quantiles(drawn, model), lower, upper))
-    sound_readings([float(row["ppk"]) for row in rows], asks="an interval", least=2, differ=False)
+    samples = list(_redrawn(checks, random, draws))
+    drawn = [
+        ends for ends in (_quantiles(each, model) for each in samples) if has_distance(ends, lower, upper)
+    ]
+    sound_readings(range(len(drawn)), asks="an interval", differ=False)
+    rows = [quantile_indices(ends, lower, upper) for ends in drawn]
     method = f"{len(rows)} redrawings of {len(checks)} whole checks, seed {seed}"
 
     def estimate(key: str) -> Estimate:
@@ -102,8 +118,46 @@ def honest_percentiles(
         ends = reverse_interval(value, np.array([float(row[key]) for row in rows]), confidence)
         return Estimate(value, *ends, summaries.pieces, confidence, method)
 
-    pp = estimate("pp") if "pp" in points else None
-    return HonestPercentiles(summaries.pieces, len(checks), pp, estimate("ppk"), confidence, method)
+    return HonestPercentiles(
+        n=summaries.pieces,
+        subgroups=len(checks),
+        pp=estimate("pp") if "pp" in points else None,
+        ppk=estimate("ppk"),
+        fallout=_fallout(fitted, samples, (lower, upper), len(checks), confidence, method),
+        level=confidence,
+        method=method,
+    )
+
+
+def _redrawn(
+    checks: Sequence[Sequence[float]], random: np.random.Generator, draws: int
+) -> Iterator[list[float]]:
+    """Histories of as many checks, drawn with replacement; those that show no spread at all are left out."""
+    for _ in range(draws):
+        picked = random.integers(len(checks), size=len(checks)).tolist()
+        drawn = [value for each in picked for value in checks[each]]
+        if max(drawn) > min(drawn):
+            yield drawn
+
+
+def _fallout(
+    fitted: FittedModel,
+    samples: Sequence[Sequence[float]],
+    limits: tuple[float | None, float | None],
+    checks: int,
+    confidence: float,
+    method: str,
+) -> Estimate:
+    family, share = fitted.family, fitted.outside(*limits)
+    if family is None:
+        ends = count_interval(share * checks, checks, tail_share(confidence, checks))
+        method = f"counted, as {checks} independent pieces"
+    else:
+        parameters = [
+            np.array(each) for each in zip(*(family.fit(np.array(each)) for each in samples), strict=True)
+        ]
+        ends = fallout_ends(family, parameters, limits, share, confidence)
+    return Estimate(1e6 * share, *ends, fitted.n, confidence, method)
 
 
 def _quantiles(readings: Sequence[float], model: str) -> Floats:

@@ -3,9 +3,8 @@
 from dataclasses import dataclass
 from math import sqrt
 
-import numpy as np
 from scipy.optimize import brentq
-from scipy.special import ndtr
+from scipy.special import ndtr, roots_legendre
 from scipy.stats import chi, chi2, norm
 
 from spc.errors import Refused
@@ -20,7 +19,7 @@ __all__ = [
 ]
 
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(400)
+_NODES, _WEIGHTS = roots_legendre(400)
 
 
 @dataclass(frozen=True, slots=True)

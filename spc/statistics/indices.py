@@ -120,12 +120,22 @@ def check_tolerance(lower: float | None, upper: float | None, target: float | No
     if lower is not None and upper is not None and lower >= upper:
         refusals.append(
             Refusal(
-                "the lower limit is not below the upper one", value=f"{lower:g} and {upper:g}", column="lower"
+                "the lower limit is not below the upper one",
+                value=f"{lower:g} and {upper:g}",
+                column="lower",
+                do="Change them round",
             )
         )
     elif target is not None and not (
         (lower is None or lower <= target) and (upper is None or target <= upper)
     ):
-        refusals.append(Refusal("the target lies outside the limits", value=f"{target:g}", column="target"))
+        refusals.append(
+            Refusal(
+                "the target lies outside the limits",
+                value=f"{target:g}",
+                column="target",
+                allowed="between the limits",
+            )
+        )
     if refusals:
         raise Refused(refusals)

@@ -105,7 +105,9 @@ def paired_lives(lives: Sequence[float], failed: Sequence[bool]) -> list[tuple[f
     """Lives with their ends, checked: equally many, above 0, at least one failure."""
     if len(lives) != len(failed):
         raise Refused.one(
-            "every life wants to be told as failed or going on", value=f"{len(lives)} and {len(failed)}"
+            "every life wants to be told as failed or going on",
+            value=f"{len(lives)} and {len(failed)}",
+            allowed="one word a life",
         )
     values = sound_readings(lives, asks="a life", least=1, differ=False, above=0.0).tolist()
     ends = [bool(each) for each in failed]

@@ -9,6 +9,7 @@ from scipy.stats import chi2
 from scipy.stats import t as t_law
 
 from spc.errors import Refused
+from spc.statistics.sound_arguments import want_above_zero
 
 __all__ = ["MasterRepeats", "master_repeats"]
 
@@ -102,6 +103,7 @@ def master_repeats(
     values = np.asarray(readings, dtype=float)
     _check(values, reference, tolerance, level)
     n, mean, sigma = len(values), float(values.mean()), float(values.std(ddof=1))
+    want_above_zero(share=share, spread=spread)
     bias = mean - reference
     error = sigma / sqrt(n)
     reach = float(t_law.isf((1.0 - level) / 2.0, n - 1)) * error

@@ -7,6 +7,7 @@ from spc.shop.layouts import MAGNITUDES
 from spc.statistics.capability import Capability, capability
 from spc.statistics.choose_model import ModelChoice, choose_model
 from spc.statistics.detrended_capability import DetrendedCapability, detrended_capability
+from spc.statistics.distribution_words import distribution_words
 from spc.statistics.fitted_model import FittedModel, fit_model
 from spc.statistics.goodness_of_fit import GoodnessOfFit, goodness_of_fit
 from spc.statistics.honest_capability import HonestCapability, honest_capability
@@ -48,7 +49,7 @@ class ModelCapability:
     over_time : TimeModel or None
         Model A1 to D; None below 8 checks, for single pieces, or where all means are equal.
     without_trend : DetrendedCapability or None
-        What a process that moves in a system would hold without its slope; None for every other.
+        What a process that moves in a system, or over several die lives, would hold without its slopes; else None.
     honest_first : bool
         The honest interval stands first: a trend, related neighbours, or a model over time that is not stable.
     words : str
@@ -97,6 +98,7 @@ def model_capability(
     sigma_from: str = "r_bar",
     minimum: float | None = None,
     seed: int = 0,
+    lives: Sequence[str] | None = None,
 ) -> ModelCapability:
     """Capability by kind and model, for ``spc capability`` and the review.
 
@@ -113,6 +115,8 @@ def model_capability(
         stands first.
     seed : int
         Of all make-believe samples and shuffles: same seed, same answer.
+    lives : sequence of str, optional
+        Die life of each check, for the indices without trend; see `detrended_capability`.
 
     Returns
     -------
@@ -132,41 +136,33 @@ def model_capability(
     ('rayleigh', True, True)
     """
     summaries = summarise_subgroups(subgroups, chart="capability")
-    zero = kind in MAGNITUDES
-    lower = None if zero and lower is not None and lower <= 0.0 else lower
+    lower = None if kind in MAGNITUDES and lower is not None and lower <= 0.0 else lower
     check_tolerance(lower, upper, target)
+    asked = (lower, upper, target, confidence, sigma_from)
     fitted, fit, choice = _model(summaries, kind, model, seed)
     percentiles = percentile_indices(fitted, lower, upper, seed=seed, confidence=confidence)
-    plain = None
-    honest: HonestCapability | HonestPercentiles | None = None
-    if fitted.name == "normal":
-        plain = capability(subgroups, lower, upper, target, confidence, sigma_from)
-        honest = honest_capability(subgroups, lower, upper, target, confidence, sigma_from)
-    elif len(summaries.sizes) >= 5:
-        honest = honest_percentiles(subgroups, fitted.name, lower, upper, seed=seed, confidence=confidence)
-    order, over_time = _over_time(summaries, seed)
-    systematic = over_time is not None and over_time.location.startswith("systematic")
+    plain, honest = _intervals(summaries, fitted, asked, seed)
+    order, over_time = _over_time(summaries, kind, seed)
     first = honest is not None and _honest_first(order, over_time)
     words = over_time.words if over_time is not None else _words_without_model(order)
-    answer = _requirement(minimum, plain, percentiles, honest if first else None, words)
     within, total = _normality(summaries)
     return ModelCapability(
         n=summaries.pieces,
         subgroups=len(summaries.sizes),
         model=fitted,
         fit=fit,
-        why=choice.why if choice is not None else f"{fitted.name.replace('_', ' ')} as asked for.",
+        why=choice.why if choice is not None else f"{distribution_words(fitted.name)} as asked for.",
         plain=plain,
         percentiles=percentiles,
         honest=honest,
         order=order,
         over_time=over_time,
-        without_trend=_without_trend(subgroups, plain, sigma_from) if plain and systematic else None,
+        without_trend=_without_trend(summaries, plain, over_time, sigma_from, lives),
         honest_first=first,
         words=words,
         within_normality=within,
         total_normality=total,
-        requirement=answer,
+        requirement=_requirement(minimum, plain, percentiles, honest if first else None, words),
         level=confidence,
         warnings=_warnings(summaries, plain, percentiles, fit, choice, order, over_time),
     )
@@ -182,19 +178,51 @@ def _model(
     return fitted, None if fitted.family is None else goodness_of_fit(fitted, seed=seed, draws=499), None
 
 
-def _over_time(summaries: SubgroupSummaries, seed: int) -> tuple[OrderSeen | None, TimeModel | None]:
+def _intervals(
+    summaries: SubgroupSummaries,
+    fitted: FittedModel,
+    asked: tuple[float | None, float | None, float | None, float, str],
+    seed: int,
+) -> tuple[Capability | None, HonestCapability | HonestPercentiles | None]:
+    """Indices of the normal model, and the intervals that know checks."""
+    checks = summaries.readings
+    if fitted.name == "normal":
+        return capability(checks, *asked), honest_capability(checks, *asked)
+    if len(checks) < 5:
+        return None, None
+    lower, upper, _, confidence, _ = asked
+    return None, honest_percentiles(checks, fitted.name, lower, upper, seed=seed, confidence=confidence)
+
+
+def _over_time(
+    summaries: SubgroupSummaries, kind: str, seed: int
+) -> tuple[OrderSeen | None, TimeModel | None]:
     means = summaries.means
     if len(means) < 3 or max(means) == min(means):
         return None, None
     pieces_enough = len(means) >= 8 and min(summaries.sizes) >= 2 and max(summaries.ranges) > 0.0
-    return order_seen(means), time_model(summaries.readings, seed=seed) if pieces_enough else None
+    seen = time_model(summaries.readings, seed=seed, kind=kind) if pieces_enough else None
+    return order_seen(means), seen
 
 
 def _without_trend(
-    subgroups: Sequence[Sequence[float]], plain: Capability, sigma_from: str
-) -> DetrendedCapability:
+    summaries: SubgroupSummaries,
+    plain: Capability | None,
+    over_time: TimeModel | None,
+    sigma_from: str,
+    lives: Sequence[str] | None,
+) -> DetrendedCapability | None:
+    systematic = over_time is not None and over_time.location.startswith("systematic")
+    if plain is None or not (systematic or (lives is not None and len(set(lives)) > 1)):
+        return None
     return detrended_capability(
-        subgroups, plain.lower, plain.upper, plain.target, confidence=plain.level, sigma_from=sigma_from
+        summaries.readings,
+        plain.lower,
+        plain.upper,
+        plain.target,
+        lives=lives,
+        confidence=plain.level,
+        sigma_from=sigma_from,
     )
 
 
@@ -259,6 +287,6 @@ def _misfit(fit: GoodnessOfFit | None) -> str:
         return ""
     p = f"p = {fit.p:.2g}" if fit.p >= 1e-4 else "p under 0.0001"
     return (
-        f"The {fit.model.replace('_', ' ')} model is doubtful ({p} for {fit.n} pieces): do not read fallout far out "
+        f"The {distribution_words(fit.model)} model is doubtful ({p} for {fit.n} pieces): do not read fallout far out "
         "from it."
     )

@@ -120,7 +120,7 @@ def _check(
 ) -> None:
     check_tolerance(lower, upper, None)
     refusals = [
-        Refusal(f"the {name} is not above 0", value=str(value), column=name)
+        Refusal(f"the {name} is not above 0", value=str(value), column=name, allowed="above 0")
         for name, value in (("sigma", sigma), ("width", width))
         if not (isfinite(value) and value > 0.0)
     ]

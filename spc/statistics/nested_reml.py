@@ -74,6 +74,10 @@ def nested_reml(groups: Sequence[Sequence[Sequence[float]]], method: Likelihood 
     Patterson & Thompson, Biometrika 58 (1971) 545-554; Searle, Casella & McCulloch, Variance Components (1992)
     (from memory).
     """
+    if not groups:
+        raise Refused.one(
+            "there is no group to fit", value="0", allowed="1 group or more, with 2 checks or more each"
+        )
     sizes, means, squares = _summarised(groups)
     pieces = int(sum(size.sum() for size in sizes))
     count = len(sizes)

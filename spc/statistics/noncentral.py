@@ -2,16 +2,15 @@
 
 from math import sqrt
 
-import numpy as np
 from scipy.optimize import brentq
-from scipy.special import ndtr
+from scipy.special import ndtr, roots_legendre
 from scipy.stats import chi
 
 from spc.errors import Refused
 
 __all__ = ["noncentral_t_cdf", "noncentral_t_quantile"]
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(400)
+_NODES, _WEIGHTS = roots_legendre(400)
 
 
 def noncentral_t_cdf(t: float, freedom: float, noncentrality: float) -> float:
@@ -40,7 +39,7 @@ def noncentral_t_cdf(t: float, freedom: float, noncentrality: float) -> float:
     0.963306
     """
     if freedom <= 0.0:
-        raise Refused.one("degrees of freedom must be above 0", value=str(freedom))
+        raise Refused.one("degrees of freedom must be above 0", value=str(freedom), allowed="above 0")
     least, most = float(chi.ppf(1e-16, freedom)), float(chi.isf(1e-16, freedom))
     spread = least + (most - least) * (_NODES + 1.0) / 2.0
     weights = chi.pdf(spread, freedom) * _WEIGHTS

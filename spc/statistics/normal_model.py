@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from scipy.special import ndtr, ndtri
 
+from spc.statistics.sound_arguments import want_above_zero, want_finite
+
 __all__ = ["NormalQuantiles", "fallout_ppm", "normal_quantiles"]
 
 
@@ -40,6 +42,11 @@ def normal_quantiles(mean: float, sigma: float, n: int = 0) -> NormalQuantiles:
     NormalQuantiles
         0.135 % is taken literally, so the ends lie at 2.999977 and not at 3 sigma.
 
+    Raises
+    ------
+    Refused
+        A mean that is not finite, or a sigma not above 0.
+
     References
     ----------
     ISO 22514-2, general geometric method (from memory).
@@ -49,6 +56,8 @@ def normal_quantiles(mean: float, sigma: float, n: int = 0) -> NormalQuantiles:
     >>> round(normal_quantiles(0.0, 1.0).q99865, 6)
     2.999977
     """
+    want_finite(mean=mean)
+    want_above_zero(sigma=sigma)
     reach = float(ndtri(0.99865)) * sigma
     return NormalQuantiles(mean - reach, mean, mean + reach, n)
 
@@ -68,11 +77,22 @@ def fallout_ppm(mean: float, sigma: float, lower: float | None, upper: float | N
     float
         Parts per million, as a model extrapolates it: far below one in n pieces it cannot be seen in data.
 
+    Raises
+    ------
+    Refused
+        A number that is not finite, or a sigma not above 0.
+
+    References
+    ----------
+    NIST/SEMATECH e-Handbook, section 6.1.6 (from memory).
+
     Examples
     --------
     >>> round(fallout_ppm(0.0, 1.0, None, 3.0), 3)
     1349.898
     """
+    want_finite(mean=mean, lower=lower, upper=upper)
+    want_above_zero(sigma=sigma)
     below = 0.0 if lower is None else float(ndtr((lower - mean) / sigma))
     above = 0.0 if upper is None else float(ndtr((mean - upper) / sigma))
     return 1e6 * (below + above)

@@ -8,8 +8,9 @@ import numpy as np
 from scipy.special import log_ndtr
 
 from spc.errors import Refused
+from spc.statistics.readings import Floats
 
-__all__ = ["NormalityTest", "anderson_darling"]
+__all__ = ["NormalityTest", "adjusted_statistics", "anderson_darling", "chance_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,20 +74,31 @@ def anderson_darling(readings: Sequence[float]) -> NormalityTest:
     values = np.sort(np.asarray(readings, dtype=float))
     n = values.size
     _check(values)
-    z = (values - values.mean()) / values.std(ddof=1)
-    odd = 2.0 * np.arange(1, n + 1) - 1.0
-    statistic = float(-n - np.mean(odd * (log_ndtr(z) + log_ndtr(-z[::-1]))))
-    adjusted = statistic * (1.0 + 0.75 / n + 2.25 / n**2)
+    adjusted = float(adjusted_statistics(values[None, :])[0])
     return NormalityTest(
-        statistic=statistic,
+        statistic=adjusted / _adjustment(n),
         adjusted=adjusted,
-        p=_p_value(adjusted) if n >= 8 else None,
+        p=chance_of(adjusted) if n >= 8 else None,
         n=n,
         method="Anderson-Darling, mean and s estimated, p after D'Agostino and Stephens",
     )
 
 
-def _check(values: np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> None:
+def adjusted_statistics(samples: Floats) -> Floats:
+    """Adjusted statistic of each row, its own mean and standard deviation taken."""
+    rows = np.sort(samples, axis=-1)
+    n = rows.shape[-1]
+    z = (rows - rows.mean(axis=-1, keepdims=True)) / rows.std(axis=-1, ddof=1, keepdims=True)
+    odd = 2.0 * np.arange(1, n + 1) - 1.0
+    squared = -n - np.mean(odd * (log_ndtr(z) + log_ndtr(-z[:, ::-1])), axis=-1)
+    return np.asarray(squared * _adjustment(n))
+
+
+def _adjustment(n: int) -> float:
+    return 1.0 + 0.75 / n + 2.25 / n**2
+
+
+def _check(values: Floats) -> None:
     if values.size < 3:
         raise Refused.one(
             "too few readings to test for normality", value=str(values.size), allowed="3, better 20"
@@ -99,8 +111,11 @@ def _check(values: np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> None:
         )
 
 
-def _p_value(adjusted: float) -> float:
-    """Four pieces of Table 4.9; the first turns upwards far out, where p is 0 to every printed digit."""
+def chance_of(adjusted: float) -> float:
+    """Chance of an adjusted statistic this large from normal pieces.
+
+    Four pieces of Table 4.9; the first turns upwards far out, where p is 0 to every printed digit.
+    """
     a = min(adjusted, 150.0)
     if a >= 0.6:
         return exp(1.2937 - 5.709 * a + 0.0186 * a * a)

@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import fsum, isfinite, sqrt
+from math import isfinite, sqrt
 
 from spc.errors import Refusal, Refused
 from spc.statistics.anova_line import AnovaLine, anova_line
+from spc.statistics.group_squares import group_squares
 
 __all__ = ["OneWayAnova", "checked_groups", "one_way_anova"]
 
@@ -70,10 +71,6 @@ def one_way_anova(groups: Sequence[Sequence[float]]) -> OneWayAnova:
     Refused
         Too few groups or values, missing values, or no spread within any group.
 
-    Notes
-    -----
-    Sums run over deviations and are exactly rounded (fsum), so nothing is lost on sizes of seven digits.
-
     References
     ----------
     NIST/SEMATECH e-Handbook, section 7.4.3; StRD data set SiRstv.
@@ -85,35 +82,27 @@ def one_way_anova(groups: Sequence[Sequence[float]]) -> OneWayAnova:
     (9.59, 0.00325)
     """
     values = checked_groups(groups)
-    sizes = tuple(map(len, values))
-    count = sum(sizes)
-    mean = fsum(value for group in values for value in group) / count
-    offsets = [fsum(value - mean for value in group) / len(group) for group in values]
-    within_each = [
-        fsum((value - mean - offset) ** 2 for value in group)
-        for group, offset in zip(values, offsets, strict=True)
-    ]
-    ss_within = fsum(within_each)
-    if count == len(values) or not ss_within > 0.0:
+    squares = group_squares(values)
+    if squares.within_freedom == 0 or not squares.within > 0.0:
         raise Refused.one(
             "no group shows any spread, so nothing can be compared with chance",
             do="Bring groups with two values or more that differ",
         )
-    ss_between = fsum(size * offset**2 for size, offset in zip(sizes, offsets, strict=True))
-    within = anova_line("within", count - len(values), ss_within)
-    between = anova_line("between", len(values) - 1, ss_between, within)
-    total = AnovaLine("total", count - 1, ss_between + ss_within)
+    within = anova_line("within", squares.within_freedom, squares.within)
+    between = anova_line("between", squares.between_freedom, squares.between, within)
+    total = AnovaLine("total", sum(squares.sizes) - 1, squares.between + squares.within)
     return OneWayAnova(
-        n=sizes,
-        means=tuple(mean + offset for offset in offsets),
+        n=squares.sizes,
+        means=tuple(squares.mean + offset for offset in squares.offsets),
         sds=tuple(
-            sqrt(ss / (size - 1)) if size > 1 else 0.0 for ss, size in zip(within_each, sizes, strict=True)
+            sqrt(ss / (size - 1)) if size > 1 else 0.0
+            for ss, size in zip(squares.within_each, squares.sizes, strict=True)
         ),
-        mean=mean,
-        correction=count * mean**2,
+        mean=squares.mean,
+        correction=sum(squares.sizes) * squares.mean**2,
         lines=(between, within, total),
-        r_squared=ss_between / total.ss,
-        residual_sd=sqrt(ss_within / within.df),
+        r_squared=squares.between / total.ss,
+        residual_sd=sqrt(squares.within_mean_square),
     )
 
 
@@ -139,7 +128,12 @@ def checked_groups(
                 )
             )
         found += [
-            Refusal("the value is missing or not finite", str(value), column=f"group {number}, value {place}")
+            Refusal(
+                "the value is missing or not finite",
+                str(value),
+                column=f"group {number}, value {place}",
+                do="Leave it out",
+            )
             for place, value in enumerate(group, start=1)
             if not isfinite(value)
         ]

@@ -62,6 +62,10 @@ def order_seen(points: Sequence[float], confidence: float = 0.95) -> OrderSeen:
     Refused
         Too few, missing or equal points, confidence out of range.
 
+    Notes
+    -----
+    Slope, lag-1 correlation and rises; each has its source in its own file. That one of three speaks is enough.
+
     Examples
     --------
     >>> order_seen([5.0, 5.1, 5.3, 5.2, 5.4, 5.6, 5.5, 5.7]).present

@@ -9,8 +9,8 @@ import numpy.typing as npt
 from scipy.sparse import csr_array
 from scipy.special import ndtr, ndtri
 
+from spc.statistics.rule_sets import RunRule
 from spc.statistics.rules_chain import order_memory, zone_chain
-from spc.statistics.run_rules import RunRule
 
 __all__ = ["ordered_survival"]
 

@@ -112,7 +112,7 @@ def percentile_indices(
     tail_share(confidence, model.n)
     ends = np.array([model.quantile(share) for share in SHARES])
     points = {key: float(each) for key, each in quantile_indices(ends, lower, upper).items()}
-    ppm = 1e6 * _outside(model, lower, upper)
+    ppm = 1e6 * model.outside(lower, upper)
     if model.family is None:
         intervals, method = (
             by_order(model, (lower, upper), points, confidence),
@@ -140,10 +140,6 @@ def percentile_indices(
     )
 
 
-def _outside(model: FittedModel, lower: float | None, upper: float | None) -> float:
-    return (0.0 if lower is None else model.cdf(lower)) + (0.0 if upper is None else model.beyond(upper))
-
-
 def _warning(model: FittedModel, ppm: float) -> str:
     said = []
     if model.family is None and model.n * SHARES[0] < 1.0:
@@ -152,5 +148,5 @@ def _warning(model: FittedModel, ppm: float) -> str:
             "the indices look too good. Take 741 pieces or more, or a model with a formula."
         )
     if ppm < 1.0 and model.family is not None:
-        said.append(f"Fallout under 1 ppm cannot be told from {model.n} pieces.")
+        said.append(f"Expected outside: under 1 ppm, cannot be told from {model.n:,} pieces.")
     return " ".join(said)

@@ -1,6 +1,6 @@
 """Quantiles turned into indices, and the two ways to their intervals: refitting a model, or order statistics."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import product
 from math import inf
 
@@ -10,11 +10,20 @@ from scipy.stats import beta, binom
 
 from spc.errors import Refused
 from spc.statistics.bootstrap import refitted, reverse_interval
+from spc.statistics.distribution_family import DistributionFamily
 from spc.statistics.fitted_model import FittedModel
 from spc.statistics.index_intervals import tail_share
 from spc.statistics.readings import Floats
 
-__all__ = ["SHARES", "by_order", "by_refitting", "quantile_indices"]
+__all__ = [
+    "SHARES",
+    "by_order",
+    "by_refitting",
+    "count_interval",
+    "fallout_ends",
+    "has_distance",
+    "quantile_indices",
+]
 
 SHARES = (0.00135, 0.5, 0.99865)
 """Shares of the three quantiles, taken literally."""
@@ -24,8 +33,20 @@ _Intervals = dict[str, tuple[float, float]]
 
 
 def quantile_indices(ends: Floats, lower: float | None, upper: float | None) -> dict[str, Floats]:
-    """Indices from the three quantiles, first axis; those that the tolerance lacks are left out."""
+    """Indices from the three quantiles, first axis; those that the tolerance lacks are left out.
+
+    Raises
+    ------
+    Refused
+        No limit, or half of the readings are one value at the end of them: no distance on that side.
+    """
     least, middle, most = ends
+    if not has_distance(ends, lower, upper):
+        raise Refused.one(
+            "half of the readings or more are equal and lie at the end of the rest, so no index can be told",
+            allowed="readings that differ on both sides of the middle one",
+            do="Read the gauge to a finer step, or take a model that suits the kind",
+        )
     found: dict[str, Floats] = {}
     if upper is not None:
         found["ppk_upper"] = (upper - middle) / (most - middle)
@@ -37,6 +58,12 @@ def quantile_indices(ends: Floats, lower: float | None, upper: float | None) -> 
     if upper is not None and lower is not None:
         found["pp"] = (upper - lower) / (most - least)
     return found
+
+
+def has_distance(ends: Floats, lower: float | None, upper: float | None) -> bool:
+    """Whether the quantiles lie apart on each side that has a limit."""
+    least, middle, most = ends
+    return bool((lower is None or np.all(least < middle)) and (upper is None or np.all(middle < most)))
 
 
 def by_refitting(
@@ -56,14 +83,21 @@ def by_refitting(
         np.stack([family.quantile(np.float64(share), *parameters) for share in SHARES]), *limits
     )
     found = {key: reverse_interval(value, drawn[key], confidence) for key, value in points.items()}
+    found["fallout_ppm"] = fallout_ends(family, parameters, limits, ppm / 1e6, confidence)
+    return found, f"{parameters[0].size} make-believe samples refitted, seed {random[0]}"
+
+
+def fallout_ends(
+    family: DistributionFamily, parameters: Sequence[Floats], limits: _Limits, share: float, confidence: float
+) -> tuple[float, float]:
+    """Ends of the fallout in parts per million, from the parameters of refitted samples and the share itself."""
     lost = np.zeros(parameters[0].size)
     if limits[0] is not None:
         lost = lost + family.cdf(np.float64(limits[0]), *parameters)
     if limits[1] is not None:
         lost = lost + family.beyond(np.float64(limits[1]), *parameters)
-    most, least = reverse_interval(float(_as_index(ppm / 1e6)), _as_index(lost), confidence)
-    found["fallout_ppm"] = min(ppm, 1e6 * float(ndtr(-3.0 * least))), max(ppm, 1e6 * float(ndtr(-3.0 * most)))
-    return found, f"{parameters[0].size} make-believe samples refitted, seed {random[0]}"
+    most, least = reverse_interval(float(_as_index(share)), _as_index(lost), confidence)
+    return 1e6 * min(share, float(ndtr(-3.0 * least))), 1e6 * max(share, float(ndtr(-3.0 * most)))
 
 
 def by_order(
@@ -87,7 +121,7 @@ def by_order(
         )
         if limit is not None
     )
-    found["fallout_ppm"] = _count_interval(out, model.n, tail_share(confidence, model.n))
+    found["fallout_ppm"] = count_interval(out, model.n, tail_share(confidence, model.n))
     return found
 
 
@@ -102,7 +136,7 @@ def _between(readings: Floats, share: float, tail: float) -> tuple[float, float]
     return low, high
 
 
-def _count_interval(out: int, n: int, tail: float) -> tuple[float, float]:
+def count_interval(out: float, n: int, tail: float) -> tuple[float, float]:
     """Clopper and Pearson, in parts per million."""
     low = float(beta.ppf(tail, out, n - out + 1)) if out else 0.0
     high = float(beta.isf(tail, out + 1, n - out)) if out < n else 1.0

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from math import isfinite, sqrt
 
 from spc.errors import Refused
+from spc.statistics.rule_sets import BEYOND_LIMITS, RunRule
 from spc.statistics.rules_law import rules_law
 from spc.statistics.run_length_law import RunLengthLaw
-from spc.statistics.run_rules import BEYOND_LIMITS, RunRule
 
 __all__ = ["PlanPromise", "plan_promise", "promise_in_words"]
 
@@ -77,6 +77,10 @@ def plan_promise(
     Refused
         No pieces, no spread, no step, or another level.
 
+    Notes
+    -----
+    Run lengths as `rules_law` gives them; the sources stand there.
+
     Examples
     --------
     >>> print(plan_promise(5, 2.5, 5.0).says)  # doctest: +NORMALIZE_WHITESPACE
@@ -86,7 +90,9 @@ def plan_promise(
     if n < 1:
         raise Refused.one("a check wants at least one piece", value=str(n), allowed="1 or more")
     if not (isfinite(sigma_um) and sigma_um > 0.0):
-        raise Refused.one("the spread of one piece must be above 0", value=str(sigma_um), column="sigma")
+        raise Refused.one(
+            "the spread of one piece must be above 0", value=str(sigma_um), column="sigma", allowed="above 0"
+        )
     if not isfinite(step_um) or step_um == 0.0:
         raise Refused.one("a step of nothing cannot be found", value=str(step_um), allowed="a size in µm")
     sigma_point = sigma_um / sqrt(n)

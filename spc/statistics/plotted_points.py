@@ -65,9 +65,14 @@ def plotted_points(
     """
     summaries = summarise_subgroups(subgroups, least_subgroups=1 if sigma is not None else 2, chart=chart)
     if target is not None and not isfinite(target):
-        raise Refused.one("the target is missing or not finite", value=str(target), column="target")
+        raise Refused.one(
+            "the target is missing or not finite",
+            value=str(target),
+            column="target",
+            allowed="a finite number",
+        )
     if sigma is not None and not (isfinite(sigma) and sigma > 0.0):
-        raise Refused.one("sigma must be above 0", value=str(sigma), column="sigma")
+        raise Refused.one("sigma must be above 0", value=str(sigma), column="sigma", allowed="above 0")
     one_piece, source = (sigma, "known sigma") if sigma is not None else _estimate(summaries)
     return PlottedPoints(
         n=summaries.n,

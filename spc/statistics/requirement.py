@@ -8,6 +8,7 @@ from scipy.stats import chi2
 
 from spc.errors import Refused
 from spc.statistics.index_intervals import Estimate, tail_share
+from spc.statistics.sound_arguments import want_finite
 
 __all__ = ["NOT_SHOWN", "SHOWN", "TOO_FEW", "Requirement", "few_pieces", "pieces_needed", "requirement"]
 
@@ -86,7 +87,11 @@ def requirement(index: Estimate, required: float, name: str = "Cpk") -> Requirem
             "the required index is not above 0", value=str(required), allowed="for instance 1.33"
         )
     if not isfinite(index.estimate):
-        raise Refused.one("the index is no number", value=str(index.estimate))
+        raise Refused.one(
+            "the index is no number",
+            value=str(index.estimate),
+            do="Look for what made it, for instance no spread",
+        )
     if index.low >= required:
         answer = SHOWN
     else:
@@ -100,6 +105,23 @@ def requirement(index: Estimate, required: float, name: str = "Cpk") -> Requirem
 def pieces_needed(index: float, required: float, confidence: float = 0.95) -> int | None:
     """Fewest independent pieces from which this Cpk would show the required one; None where no number would.
 
+    Parameters
+    ----------
+    index, required : float
+        The estimate and the least that is asked, dimensionless.
+    confidence : float
+        Two-sided, between 0 and 1; each tail has half of what is left.
+
+    Returns
+    -------
+    int or None
+        Pieces, 2 or more.
+
+    Raises
+    ------
+    Refused
+        An index that is not finite, a confidence out of range.
+
     Notes
     -----
     Solves Bissell's lower end, index - z sqrt(1/(9 n) + index^2/(2(n-1))), for n.
@@ -110,6 +132,7 @@ def pieces_needed(index: float, required: float, confidence: float = 0.95) -> in
     166
     """
     z = float(ndtri(1.0 - tail_share(confidence, 2)))
+    want_finite(index=index, required=required)
     if index <= required:
         return None
     share = ((index - required) / z) ** 2
@@ -130,6 +153,16 @@ def few_pieces(n: int, checks: int | None = None, confidence: float = 0.95) -> s
         Checks they came from.
     confidence : float
         Of the spread quoted.
+
+    Returns
+    -------
+    str
+        One or two sentences, or nothing.
+
+    Raises
+    ------
+    Refused
+        Fewer than 2 pieces, a confidence out of range.
 
     Notes
     -----

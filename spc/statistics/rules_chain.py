@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
-from spc.statistics.run_rules import RunRule
+from spc.statistics.rule_sets import RunRule
 
 __all__ = ["OrderMemory", "ZoneChain", "order_memory", "zone_chain"]
 

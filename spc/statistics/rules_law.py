@@ -10,9 +10,9 @@ from scipy.special import ndtr
 
 from spc.errors import Refused
 from spc.statistics.ordered_chain import ordered_survival
+from spc.statistics.rule_sets import RunRule, longest_window
 from spc.statistics.rules_chain import zone_chain
 from spc.statistics.run_length_law import RunLengthLaw, check_change, law_of_survival
-from spc.statistics.run_rules import RunRule, longest_window
 
 __all__ = ["rules_law"]
 
@@ -55,7 +55,7 @@ def rules_law(rules: Sequence[RunRule], shift_sigma: float = 0.0, drift_sigma: f
 
     Examples
     --------
-    >>> from spc.statistics.run_rules import RULE_SETS
+    >>> from spc.statistics.rule_sets import RULE_SETS
     >>> round(rules_law(RULE_SETS["we1956"]).mean_points, 2)
     91.75
     >>> round(rules_law(RULE_SETS["iso7870"]).mean_points, 1)

@@ -121,7 +121,9 @@ def check_change(shift_sigma: float, drift_sigma: float) -> None:
     """Refuse a shift or a drift that is missing or not finite."""
     for name, value in (("shift", shift_sigma), ("drift", drift_sigma)):
         if not isfinite(value):
-            raise Refused.one(f"the {name} is missing or not finite", value=str(value))
+            raise Refused.one(
+                f"the {name} is missing or not finite", value=str(value), allowed="a finite number"
+            )
 
 
 def _read(survival: Iterable[float], memory: int, *, steady: bool) -> tuple[list[float], float]:

@@ -136,9 +136,14 @@ def _check(centre: float, sigma: float, chart: str) -> None:
     if chart not in ("xbar_r", "xbar_s", "median_r", "individuals"):
         raise Refused.one("no such chart", value=chart, allowed="xbar_r, xbar_s, median_r, individuals")
     if not isfinite(centre):
-        raise Refused.one("the centre is missing or not finite", value=str(centre), column="centre")
+        raise Refused.one(
+            "the centre is missing or not finite",
+            value=str(centre),
+            column="centre",
+            allowed="a finite number",
+        )
     if not (isfinite(sigma) and sigma > 0.0):
-        raise Refused.one("sigma must be above 0", value=str(sigma), column="sigma")
+        raise Refused.one("sigma must be above 0", value=str(sigma), column="sigma", allowed="above 0")
 
 
 def _check_sizes(sizes: tuple[int, ...], spread_sizes: tuple[int, ...], chart: str) -> None:

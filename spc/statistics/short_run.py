@@ -199,8 +199,13 @@ def _mean_ranges(
 def _check(parts: Sequence[str], subgroups: Sequence[Sequence[float]], nominal: Mapping[str, float]) -> None:
     if len(parts) != len(subgroups):
         raise Refused.one(
-            "a short-run chart wants one part a check", value=f"{len(parts)} and {len(subgroups)}"
+            "a short-run chart wants one part a check",
+            value=f"{len(parts)} and {len(subgroups)}",
+            allowed="one a check",
         )
     missing = [part for part in dict.fromkeys(parts) if not isfinite(nominal.get(part, float("nan")))]
     if missing:
-        raise Refused(Refusal("the part has no nominal", value=part, column="nominal") for part in missing)
+        raise Refused(
+            Refusal("the part has no nominal", value=part, column="nominal", do="Give its nominal size")
+            for part in missing
+        )

@@ -116,7 +116,9 @@ def sloping_limits(
     """
     if len(ranges) != len(means):
         raise Refused.one(
-            "a trended chart wants a range for each mean", value=f"{len(ranges)} and {len(means)}"
+            "a trended chart wants a range for each mean",
+            value=f"{len(ranges)} and {len(means)}",
+            allowed="one a check",
         )
     if lower is not None or upper is not None:
         check_tolerance(lower, upper, None)

@@ -5,6 +5,7 @@ from functools import cache
 import numpy as np
 import numpy.typing as npt
 from scipy.optimize import brentq
+from scipy.special import roots_legendre
 from scipy.stats import chi2, t
 
 from spc.errors import Refused
@@ -13,7 +14,7 @@ from spc.statistics.constants import range_probability
 __all__ = ["studentized_range_point", "studentized_range_tail"]
 
 Floats = npt.NDArray[np.float64]
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(64)
+_NODES, _WEIGHTS = roots_legendre(64)
 _FAR = 1e-13
 
 
@@ -99,7 +100,7 @@ def studentized_range_point(level: float, means: int, df: float) -> float:
 
 def _check(means: int, df: float) -> None:
     if means < 2:
-        raise Refused.one("a range wants at least two means", value=str(means))
+        raise Refused.one("a range wants at least two means", value=str(means), allowed="2 or more")
     if not df >= 1.0:
         raise Refused.one(
             "the error rests on too few values", value=f"{df:g} degrees of freedom", allowed="1 or more"

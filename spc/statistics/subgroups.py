@@ -84,6 +84,10 @@ def summarise_subgroups(
     Refused
         Every empty or too small subgroup and missing or infinite reading together, or too few subgroups.
 
+    Notes
+    -----
+    Standard deviations have n-1 in the divisor, as ISO 7870-2 takes them (from memory).
+
     Examples
     --------
     >>> summarise_subgroups([[31.251, 31.255, 31.253], [31.250, 31.252, 31.254]]).medians

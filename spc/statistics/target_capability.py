@@ -10,6 +10,7 @@ from spc.statistics.bootstrap import reverse_interval
 from spc.statistics.index_intervals import Estimate
 from spc.statistics.indices import check_tolerance, location_index
 from spc.statistics.readings import Floats
+from spc.statistics.sound_arguments import want_above_zero, want_finite
 
 __all__ = ["target_location_index", "target_location_interval"]
 
@@ -50,6 +51,8 @@ def target_location_index(
     0.471405
     """
     check_tolerance(lower, upper, target)
+    want_finite(mean=mean)
+    want_above_zero(sigma=sigma)
     return location_index(mean, lower, upper, hypot(sigma, mean - target))
 
 
@@ -87,6 +90,10 @@ def target_location_interval(
     ------
     Refused
         As for the index, and fewer than 2 pieces or too few draws.
+
+    Notes
+    -----
+    Means are drawn from the normal and spreads from the chi-square law; no closed form is in use (own derivation).
 
     Examples
     --------

@@ -3,14 +3,18 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
+from typing import NamedTuple
 
 from scipy.stats import f as fisher
 
 from spc.errors import Refused
+from spc.shop.layouts import KINDS, MAGNITUDES
 from spc.statistics.autocorrelation import Lag1, lag1_autocorrelation
 from spc.statistics.between_checks import BetweenChecks, between_checks
 from spc.statistics.normality import NormalityTest, anderson_darling
+from spc.statistics.readings import sound_readings
 from spc.statistics.rises_and_falls import RisesAndFalls, rises_and_falls
+from spc.statistics.shapes_untold import shapes_untold
 from spc.statistics.spread_change import SpreadChange, spread_change, within_residuals
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
 from spc.statistics.time_model_words import reason, words_for
@@ -37,6 +41,10 @@ class TimeModel:
         ``constant`` or ``changes``.
     short_time_normal, means_normal, total_normal : bool
         Whether pieces within checks, check means and all pieces together can be normal.
+    near_zero : bool
+        The kind cannot go below 0 and the mean lies within three standard deviations of it: no normal shape.
+    shapes_untold : tuple of str
+        Words of other shapes within checks that so few pieces could not tell from the normal one.
     words : str
         ``capability`` for a stable process, else ``performance``.
     honest_first : bool
@@ -59,8 +67,6 @@ class TimeModel:
         Chance below which each test counts.
     n, subgroups : int
         Pieces and checks.
-    reason : str
-        For a person.
     """
 
     model: str
@@ -69,6 +75,8 @@ class TimeModel:
     short_time_normal: bool
     means_normal: bool
     total_normal: bool
+    near_zero: bool
+    shapes_untold: tuple[str, ...]
     words: str
     honest_first: bool
     between: BetweenChecks
@@ -82,11 +90,20 @@ class TimeModel:
     alpha: float
     n: int
     subgroups: int
-    reason: str
+
+    @property
+    def reason(self) -> str:
+        """The model, what the tests saw and what they could not have seen, for a person."""
+        return reason(self)
 
 
 def time_model(
-    subgroups: Sequence[Sequence[float]], *, seed: int, alpha: float = 0.01, draws: int = 499
+    subgroups: Sequence[Sequence[float]],
+    *,
+    seed: int,
+    alpha: float = 0.01,
+    draws: int = 499,
+    kind: str = "",
 ) -> TimeModel:
     """Recognise how a process behaves over time, before its indices are named capability or performance.
 
@@ -98,6 +115,9 @@ def time_model(
         Of the shuffles in the test of spread.
     alpha : float
         Chance below which each single test counts, between 0 and 0.5.
+    kind : str
+        Kind of the characteristic as in the plan; one that cannot go below 0 is not normal near it, whatever the
+        test says.
 
     Returns
     -------
@@ -107,7 +127,7 @@ def time_model(
     Raises
     ------
     Refused
-        Too few checks, single pieces, alpha out of range, missing or equal readings.
+        Too few checks, single pieces, alpha out of range, missing or equal readings, or those that a kind cannot have.
 
     Notes
     -----
@@ -129,46 +149,74 @@ def time_model(
     >>> found.model, found.words, found.honest_first
     ('C3', 'performance', True)
     """
-    summaries = _checked(subgroups, alpha)
+    summaries = _checked(subgroups, alpha, kind)
+    near_zero = kind in MAGNITUDES and summaries.mean < 3.0 * summaries.overall_sd
     between = between_checks(subgroups)
-    trend = trend_line(range(1, len(summaries.sizes) + 1), summaries.means)
-    off = _about_the_line(summaries, trend)
-    left_p = _left_p(summaries, off, between)
-    lag1, mild = (_lag1(summaries, off, trend, each) for each in (alpha, _MILD))
-    rises = rises_and_falls(summaries.means)
+    level = _level(summaries, between, alpha)
     spread = spread_change(subgroups, seed=seed, draws=draws)
     within, total = (
         anderson_darling(each) for each in (within_residuals(summaries).tolist(), summaries.all_readings)
     )
-    means_normal = max(off) == min(off) or _normal(anderson_darling(off), alpha)
-    location = _location(trend, lag1, rises, between, left_p, alpha)
+    normal = _normal(within, alpha) and not near_zero
     changes = min(spread.p, spread.trend_p) < alpha / 2.0  # two tests share alpha
-    model = _model(location, changes, _normal(within, alpha), means_normal)
+    model = _model(level.location, changes, normal, level.means_normal)
     return TimeModel(
         model=model,
-        location=location,
+        location=level.location,
         spread="changes" if changes else "constant",
-        short_time_normal=_normal(within, alpha),
-        means_normal=means_normal,
-        total_normal=_normal(total, alpha),
+        short_time_normal=normal,
+        means_normal=level.means_normal,
+        total_normal=_normal(total, alpha) and not near_zero,
+        near_zero=near_zero,
+        shapes_untold=shapes_untold(summaries.sizes, alpha, seed=seed) if normal else (),
         words=words_for(model),
-        honest_first=min(trend.p, rises.p) < _MILD or mild.related,
+        honest_first=level.honest_first,
         between=between,
-        trend=trend,
-        trend_left_p=left_p,
-        lag1=lag1,
-        rises=rises,
+        trend=level.trend,
+        trend_left_p=level.left_p,
+        lag1=level.lag1,
+        rises=level.rises,
         spread_test=spread,
         within_normality=within,
         total_normality=total,
         alpha=alpha,
         n=summaries.pieces,
         subgroups=len(summaries.sizes),
-        reason=reason(model, location, between, trend, lag1, rises, spread, within, alpha),
     )
 
 
-def _checked(subgroups: Sequence[Sequence[float]], alpha: float) -> SubgroupSummaries:
+class _Level(NamedTuple):
+    """What the check means show."""
+
+    trend: TrendLine
+    left_p: float
+    lag1: Lag1
+    rises: RisesAndFalls
+    means_normal: bool
+    location: str
+    honest_first: bool
+
+
+def _level(summaries: SubgroupSummaries, between: BetweenChecks, alpha: float) -> _Level:
+    trend = trend_line(range(1, len(summaries.sizes) + 1), summaries.means)
+    off = _about_the_line(summaries, trend)
+    left_p = _left_p(summaries, off, between)
+    lag1, mild = (_lag1(summaries, off, trend, each) for each in (alpha, _MILD))
+    rises = rises_and_falls(summaries.means)
+    return _Level(
+        trend=trend,
+        left_p=left_p,
+        lag1=lag1,
+        rises=rises,
+        means_normal=max(off) == min(off) or _normal(anderson_darling(off), alpha),
+        location=_location(trend, lag1, rises, between, left_p, alpha),
+        honest_first=min(trend.p, rises.p) < _MILD or mild.related,
+    )
+
+
+def _checked(subgroups: Sequence[Sequence[float]], alpha: float, kind: str) -> SubgroupSummaries:
+    if kind and kind not in KINDS:
+        raise Refused.one("no such kind of characteristic", value=kind, allowed=", ".join(KINDS))
     if not 0.0 < alpha < 0.5:
         raise Refused.one("alpha is out of range", value=str(alpha), allowed="between 0 and 0.5")
     summaries = summarise_subgroups(
@@ -180,6 +228,8 @@ def _checked(subgroups: Sequence[Sequence[float]], alpha: float) -> SubgroupSumm
             value=f"{summaries.means[0]:g}",
             do="Read the gauge to a finer step",
         )
+    if kind in MAGNITUDES:
+        sound_readings(summaries.all_readings, asks=f"the kind {kind.replace('_', ' ')}", at_least=0.0)
     return summaries
 
 

@@ -1,19 +1,19 @@
 """The models A1 to D in words, and the sentence that gives the reason for one."""
 
-from spc.statistics.autocorrelation import Lag1
-from spc.statistics.between_checks import BetweenChecks
-from spc.statistics.normality import NormalityTest
-from spc.statistics.rises_and_falls import RisesAndFalls
-from spc.statistics.spread_change import SpreadChange
-from spc.statistics.trend_line import TrendLine
+from typing import TYPE_CHECKING
+
+from spc.statistics.distribution_words import distribution_words
+
+if TYPE_CHECKING:
+    from spc.statistics.time_model import TimeModel
 
 __all__ = ["MEANINGS", "reason", "words_for"]
 
 MEANINGS = {
-    "A1": "level and spread stand still and pieces are normal",
+    "A1": "level and spread stand still, and nothing here contradicts the normal shape",
     "A2": "level and spread stand still, pieces are not normal",
     "B": "the level stands still, the spread changes",
-    "C1": "the level wanders at random like normal numbers, the spread stands still",
+    "C1": "the level wanders at random, its shape not against the normal one, the spread stands still",
     "C2": "the level wanders at random but not like normal numbers, the spread stands still",
     "C3": "the level moves in a system (wear, drift, cycle), the spread stands still",
     "C4": "the level moves in a system and at random, or pieces within a check are not normal as well",
@@ -33,52 +33,47 @@ def words_for(model: str) -> str:
     return "capability" if model in ("A1", "A2") else "performance"
 
 
-def reason(
-    model: str,
-    location: str,
-    between: BetweenChecks,
-    trend: TrendLine,
-    lag1: Lag1,
-    rises: RisesAndFalls,
-    spread: SpreadChange,
-    within: NormalityTest,
-    alpha: float,
-) -> str:
-    """Say the model, what the tests saw, and what the indices are called."""
-    said = [f"{model}: {MEANINGS[model]}."]
-    said.append(_level(location, between, trend, lag1, rises, alpha))
-    p = min(spread.p, spread.trend_p)
-    said.append(
-        f"Spread within checks: {'changes' if model in ('B', 'D') else 'no change told'} (p = {p:.2g})."
-    )
-    if within.p is not None:
-        said.append(f"Pieces within checks against a normal distribution: p = {within.p:.2g}.")
-    if words_for(model) == "performance":
+def reason(found: "TimeModel") -> str:
+    """Say the model, what the tests saw, what they could not have seen, and what the indices are called."""
+    said = [f"{found.model}: {MEANINGS[found.model]}.", _level(found)]
+    p = min(found.spread_test.p, found.spread_test.trend_p)
+    spread = "changes" if found.model in ("B", "D") else "no change told"
+    said += [f"Spread within checks: {spread} (p = {p:.2g}).", _shape(found)]
+    if found.words == "performance":
         said.append("Indices are performance, not a promise for the next pieces.")
-    return " ".join(said)
+    return " ".join(each for each in said if each)
 
 
-def _level(
-    location: str,
-    between: BetweenChecks,
-    trend: TrendLine,
-    lag1: Lag1,
-    rises: RisesAndFalls,
-    alpha: float,
-) -> str:
-    if location == "constant":
+def _shape(found: "TimeModel") -> str:
+    p = found.within_normality.p
+    against = "" if p is None else f" (p = {p:.2g})"
+    if found.near_zero:
+        return f"Pieces cannot go below 0 and lie near it: their shape is not normal, whatever the test says{against}."
+    if not found.short_time_normal:
+        return f"Pieces within checks contradict the normal shape{against}."
+    said = f"Pieces within checks: nothing contradicts the normal shape{against}"
+    if not found.shapes_untold:
+        return f"{said}."
+    shapes = " or ".join(distribution_words(each) for each in found.shapes_untold)
+    return f"{said}; with {found.n:,} pieces a {shapes} shape could not be told apart."
+
+
+def _level(found: "TimeModel") -> str:
+    between = found.between
+    if found.location == "constant":
         return f"Level: no more scatter between {between.subgroups} checks than pieces explain (p = {between.p:.2g})."
-    if location == "random":
+    if found.location == "random":
         return (
             f"Level: checks differ by sigma {between.sigma_between:.3g} beyond what pieces explain "
             f"(p = {between.p:.2g}), without order."
         )
+    trend, lag1, rises = found.trend, found.lag1, found.rises
     saw = []
-    if trend.p < alpha:
+    if trend.p < found.alpha:
         saw.append(f"slope {trend.slope:.3g} a check (p = {trend.p:.2g})")
-    if location == "systematic and random":
+    if found.location == "systematic and random":
         saw.append("checks scatter about it more than pieces explain")
-    if rises.p < alpha:
+    if rises.p < found.alpha:
         saw.append(f"{rises.rises} steps up against {rises.falls} down (p = {rises.p:.2g})")
     if lag1.related and lag1.r > 0.0:
         saw.append(f"neighbouring checks resemble each other (correlation {lag1.r:.2f})")

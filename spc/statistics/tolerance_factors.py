@@ -4,7 +4,7 @@ from math import exp, log, sqrt
 
 import numpy as np
 from scipy.optimize import brentq
-from scipy.special import ndtr, ndtri
+from scipy.special import ndtr, ndtri, roots_legendre
 from scipy.stats import chi2
 
 from spc.errors import Refusal, Refused
@@ -13,7 +13,7 @@ from spc.statistics.readings import Floats
 
 __all__ = ["one_sided_factor", "one_sided_factor_approximate", "two_sided_factor", "two_sided_factor_howe"]
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(200)
+_NODES, _WEIGHTS = roots_legendre(200)
 _FARTHEST = 9.0  # standard deviations of the mean; the tail beyond is 2e-19
 
 
@@ -68,6 +68,25 @@ def two_sided_factor(n: int, share: float, confidence: float) -> float:
 def two_sided_factor_howe(n: int, share: float, confidence: float) -> float:
     """Factor k2 after Howe: z times the root of nu (1 + 1/n) / chi-square; arguments as for the exact one.
 
+    Parameters
+    ----------
+    n : int
+        Pieces behind mean and s, 2 or more.
+    share : float
+        Share of pieces to hold, between 0 and 1.
+    confidence : float
+        Chance that the interval holds it, between 0 and 1.
+
+    Returns
+    -------
+    float
+        k2, dimensionless; a little below the exact one.
+
+    Raises
+    ------
+    Refused
+        Fewer than 2 pieces, a share or confidence out of range.
+
     References
     ----------
     Howe, J. American Statistical Association 64 (1969); e-Handbook 7.2.6.3.
@@ -86,6 +105,29 @@ def two_sided_factor_howe(n: int, share: float, confidence: float) -> float:
 def one_sided_factor(n: int, share: float, confidence: float) -> float:
     """Exact factor k1 for one side, by the noncentral t distribution; arguments as for both sides.
 
+    Parameters
+    ----------
+    n : int
+        Pieces behind mean and s, 2 or more.
+    share : float
+        Share of pieces to hold, between 0 and 1.
+    confidence : float
+        Chance that the limit holds it, between 0 and 1.
+
+    Returns
+    -------
+    float
+        k1, dimensionless.
+
+    Raises
+    ------
+    Refused
+        Fewer than 2 pieces, a share or confidence out of range.
+
+    References
+    ----------
+    NIST/SEMATECH e-Handbook, section 7.2.6.3; ISO 16269-6 (from memory).
+
     Examples
     --------
     >>> round(one_sided_factor(43, 0.90, 0.99), 4)
@@ -97,6 +139,20 @@ def one_sided_factor(n: int, share: float, confidence: float) -> float:
 
 def one_sided_factor_approximate(n: int, share: float, confidence: float) -> float:
     """Factor k1 after Natrella, for checking older sheets; arguments as for both sides.
+
+    Parameters
+    ----------
+    n : int
+        Pieces behind mean and s, 2 or more.
+    share : float
+        Share of pieces to hold, between 0 and 1.
+    confidence : float
+        Chance that the limit holds it, between 0 and 1.
+
+    Returns
+    -------
+    float
+        k1, dimensionless; a little above the exact one.
 
     Raises
     ------

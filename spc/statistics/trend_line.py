@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import fsum, inf, sqrt
+from math import copysign, fsum, inf, sqrt
 
 from scipy.stats import f as fisher
 from scipy.stats import t as student_t
@@ -34,6 +34,10 @@ class TrendLine:
         Sums of squares.
     f, t, p : float
         F and t of the slope against 0, and the two-sided chance of a t as large; infinite without residual.
+    intercept_t : float
+        The intercept in its standard deviations.
+    x_mean, x_squares : float
+        Mean of x, and its squares about the mean.
     n, freedom : int
         Points, and n-2.
     level : float
@@ -55,6 +59,9 @@ class TrendLine:
     f: float
     t: float
     p: float
+    intercept_t: float
+    x_mean: float
+    x_squares: float
     n: int
     freedom: int
     level: float
@@ -64,9 +71,15 @@ class TrendLine:
         """Height of the line at x."""
         return self.intercept + self.slope * x
 
+    def interval_at(self, x: float, level: float = 0.95) -> tuple[float, float]:
+        """Ends between which the true line lies at x."""
+        reach = float(student_t.isf(tail_share(level, self.n), self.freedom)) * self.residual_sd
+        reach *= sqrt(1.0 / self.n + (x - self.x_mean) ** 2 / self.x_squares)
+        return self.at(x) - reach, self.at(x) + reach
+
 
 def trend_line(x: Sequence[float], y: Sequence[float], confidence: float = 0.95) -> TrendLine:
-    """Fit a line, for wear over pieces and for the trended chart.
+    """Fit a line, for wear over pieces, the trended chart, and linearity and stability of a gauge.
 
     Parameters
     ----------
@@ -98,7 +111,9 @@ def trend_line(x: Sequence[float], y: Sequence[float], confidence: float = 0.95)
     (1.96, 0.1)
     """
     if len(x) != len(y):
-        raise Refused.one("a line wants as many x as y", value=f"{len(x)} and {len(y)}")
+        raise Refused.one(
+            "a line wants as many x as y", value=f"{len(x)} and {len(y)}", allowed="one y for each x"
+        )
     xs = sound_readings(x, asks="the x of a straight line", least=3).tolist()
     ys = sound_readings(y, asks="a straight line", least=3, differ=False).tolist()
     n, tail = len(xs), tail_share(confidence, len(xs))
@@ -110,12 +125,13 @@ def trend_line(x: Sequence[float], y: Sequence[float], confidence: float = 0.95)
     total, explained, freedom = fsum(each**2 for each in dy), slope**2 * sxx, n - 2
     residual_sd = sqrt(left / freedom)
     error = residual_sd / sqrt(sxx)
-    t = slope / error if error > 0.0 else (inf if slope else 0.0)
+    t = _in_errors(slope, error)
+    intercept, intercept_error = y_mean - slope * x_mean, residual_sd * sqrt(1.0 / n + x_mean**2 / sxx)
     reach = float(student_t.isf(tail, freedom)) * error
     return TrendLine(
-        intercept=y_mean - slope * x_mean,
+        intercept=intercept,
         slope=slope,
-        intercept_error=residual_sd * sqrt(1.0 / n + x_mean**2 / sxx),
+        intercept_error=intercept_error,
         slope_error=error,
         slope_low=slope - reach,
         slope_high=slope + reach,
@@ -126,8 +142,18 @@ def trend_line(x: Sequence[float], y: Sequence[float], confidence: float = 0.95)
         f=t * t,
         t=t,
         p=float(fisher.sf(t * t, 1, freedom)),
+        intercept_t=_in_errors(intercept, intercept_error),
+        x_mean=x_mean,
+        x_squares=sxx,
         n=n,
         freedom=freedom,
         level=confidence,
         method="least squares, sums about the means",
     )
+
+
+def _in_errors(value: float, error: float) -> float:
+    """Value over its error, with its sign; infinite where points lie on the line to the last digit."""
+    if error > 0.0:
+        return value / error
+    return copysign(inf, value) if value else 0.0

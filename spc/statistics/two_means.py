@@ -9,6 +9,7 @@ from scipy.stats import t as t_law
 
 from spc.errors import Refused
 from spc.statistics.one_way_anova import checked_groups
+from spc.statistics.sound_arguments import want_finite
 
 __all__ = ["MeanDifference", "difference_from_summary", "paired_difference", "two_means"]
 
@@ -96,7 +97,36 @@ def difference_from_summary(
     spread: Spread = "unequal",
     level: float = 0.95,
 ) -> MeanDifference:
-    """Compare two groups of which only (n, mean, sd) is known."""
+    """Compare two groups of which only (n, mean, sd) is known.
+
+    Parameters
+    ----------
+    first, second : tuple of (int, float, float)
+        Values, mean and standard deviation (n-1) of each; two values or more, mean and sd in one unit.
+    spread : {"unequal", "equal"}
+        Welch's test, or the pooled one.
+    level : float
+        Confidence of the interval, between 0 and 1.
+
+    Returns
+    -------
+    MeanDifference
+        First minus second.
+
+    Raises
+    ------
+    Refused
+        No spread at all, a confidence out of range.
+
+    References
+    ----------
+    NIST/SEMATECH e-Handbook, section 1.3.5.3, car mileage (from memory).
+
+    Examples
+    --------
+    >>> round(difference_from_summary((249, 20.14458, 6.4147), (79, 30.48101, 6.10771)).t, 3)
+    -12.946
+    """
     (n1, mean1, sd1), (n2, mean2, sd2) = first, second
     a, b = sd1**2 / n1, sd2**2 / n2
     df = float(n1 + n2 - 2)
@@ -115,6 +145,27 @@ def paired_difference(
 ) -> MeanDifference:
     """Difference on the same pieces, gauged twice, for whoever compares two gauges or two people.
 
+    Parameters
+    ----------
+    first, second : sequence of float
+        Two values or more each, in one unit, pair by pair.
+    level : float
+        Confidence of the interval, between 0 and 1.
+
+    Returns
+    -------
+    MeanDifference
+        First minus second.
+
+    Raises
+    ------
+    Refused
+        Unequal lengths, too few or missing values, differences all equal, a confidence out of range.
+
+    References
+    ----------
+    Student, Biometrika 6 (1908) 1-25 (from memory); R's set `sleep` as check.
+
     Examples
     --------
     >>> found = paired_difference([5.1, 4.9, 5.3], [5.0, 4.9, 5.1])
@@ -123,7 +174,9 @@ def paired_difference(
     """
     if len(first) != len(second):
         raise Refused.one(
-            "pairs want as many values first as second", value=f"{len(first)} and {len(second)}"
+            "pairs want as many values first as second",
+            value=f"{len(first)} and {len(second)}",
+            allowed="one second for each first",
         )
     (values,) = checked_groups([[a - b for a, b in zip(first, second, strict=True)]], 1, 2)
     mean = fsum(values) / len(values)
@@ -136,6 +189,7 @@ def _tested(
 ) -> MeanDifference:
     if not 0.0 < level < 1.0:
         raise Refused.one("the confidence is out of range", value=str(level), allowed="between 0 and 1")
+    want_finite(difference=difference, error=error)
     if not error > 0.0:
         raise Refused.one(
             "the values show no spread, so nothing can be compared with chance",

@@ -6,6 +6,7 @@ from math import fsum, sqrt
 from typing import Literal
 
 from spc.errors import Refused
+from spc.statistics.group_squares import group_squares
 from spc.statistics.mean_square_intervals import MeanSquare, mean_square_interval
 from spc.statistics.nested_reml import nested_reml
 from spc.statistics.one_way_anova import OneWayAnova, checked_groups, one_way_anova
@@ -95,12 +96,8 @@ def variance_components(
     """
     values = checked_groups(groups)
     anova = one_way_anova(values)
-    between_line, within_line, _ = anova.lines
     if method == "anova":
-        pieces, count = sum(anova.n), len(anova.n)
-        size = (pieces - sum(each**2 for each in anova.n) / pieces) / (count - 1)
-        excess = ((between_line.ms or 0.0) - (within_line.ms or 0.0)) / size
-        mean, between, within = anova.mean, sqrt(max(0.0, excess)), anova.residual_sd
+        mean, between, within = anova.mean, sqrt(group_squares(values).between_variance), anova.residual_sd
     elif method in ("reml", "ml"):
         fit = nested_reml([values], method)
         mean, between, within = fit.means[0], fit.sigma_between, fit.sigma_within

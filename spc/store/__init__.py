@@ -3,6 +3,7 @@
 from spc.store.backup import backup, restore
 from spc.store.desk import Desk
 from spc.store.ledger import LedgerReport, verify
+from spc.store.read_only import open_to_read
 from spc.store.record import Store, open_store
 from spc.store.rows import (
     NewFact,
@@ -18,5 +19,6 @@ from spc.store.shelf import Shelf
 
 __all__ = [
     "Desk", "LedgerReport", "NewFact", "NewVerdict", "Position", "Shelf", "Store", "StoredCheckpoint",
-    "StoredFact", "StoredVerdict", "backup", "open_store", "restore", "text_time", "time_text", "verify",
+    "StoredFact", "StoredVerdict", "backup", "open_store", "open_to_read", "restore", "text_time", "time_text",
+    "verify",
 ]  # fmt: skip

@@ -12,7 +12,7 @@ from spc.errors import Refusal, Refused
 
 __all__ = [
     "check_place", "close_log", "copy_database", "explain", "explained", "forbid_changes", "is_memory",
-    "make_engine", "opened_to_read",
+    "make_engine", "make_reading_engine", "opened_to_read",
 ]  # fmt: skip
 
 RETRY_S = 0.01
@@ -41,6 +41,29 @@ def make_engine(url: URL, busy_timeout_s: float) -> Engine:
     def _begun(connection: Connection) -> None:
         write = connection.get_execution_options().get("write", False)
         connection.exec_driver_sql("BEGIN IMMEDIATE" if write else "BEGIN")
+
+    return engine
+
+
+def make_reading_engine(file: Path) -> Engine:
+    """Build the engine of a file that this user may not write to, or not beside.
+
+    A log that still holds something is read with it, which needs the log's index to be there or to be made;
+    without one the file is taken as it stands, since nobody here could make a log.
+    """
+    log = file.with_name(file.name + "-wal")
+    how = "mode=ro" if log.exists() and log.stat().st_size else "mode=ro&immutable=1"
+
+    def connect() -> sqlite3.Connection:
+        return sqlite3.connect(
+            f"{file.as_uri()}?{how}", uri=True, isolation_level=None, check_same_thread=False
+        )
+
+    engine = create_engine("sqlite://", creator=connect, poolclass=QueuePool)
+
+    @event.listens_for(engine, "begin")
+    def _begun(connection: Connection) -> None:
+        connection.exec_driver_sql("BEGIN")
 
     return engine
 

@@ -132,7 +132,9 @@ def _guess(way: Way, said: Opinions, by_life: float, past: PastWays) -> tuple[np
     near = (sd / (max(way.left_um, 0.0) + 2.0 * sd)) ** 2
     v1 = ((way.rate_sd_um_per_1000 / rate) ** 2 + 0.15**2) * far**2 + near
     v2 = ((sd / max(way.done_um, sd)) ** 2 + 0.3**2) * far**2 + near
-    v3 = (past.life_sd * past.middle_life / (max(by_life, 0.0) + said.unsure + 0.05 * past.middle_life)) ** 2 + 0.1
+    v3 = (
+        past.life_sd * past.middle_life / (max(by_life, 0.0) + said.unsure + 0.05 * past.middle_life)
+    ) ** 2 + 0.1
     total = 1.0 / v1 + 1.0 / v2 + 1.0 / v3
     w1, w3 = 1.0 / v1 / total, 1.0 / v3 / total
     late = min(max((way.share - 0.2) / 0.5, 0.0), 1.0)
@@ -141,7 +143,9 @@ def _guess(way: Way, said: Opinions, by_life: float, past: PastWays) -> tuple[np
 
 def _predictors(said: Opinions, by_life: float) -> tuple[np.ndarray, float]:
     q = said.unsure
-    l1, l2, l3 = (math.log(max(each + q, 0.05 * q)) for each in (said.by_rate, said.by_pace, max(by_life, 0.0)))
+    l1, l2, l3 = (
+        math.log(max(each + q, 0.05 * q)) for each in (said.by_rate, said.by_pace, max(by_life, 0.0))
+    )
     return np.array([1.0, l1 - l2, l3 - l2]), l2
 
 
@@ -150,9 +154,7 @@ def _stage(way: Way) -> int:
     return min(round(share / 0.05), len(STAGES) - 1)
 
 
-def _moments(
-    ways: Sequence[PastWay], stage: int, life: float
-) -> tuple[np.ndarray, np.ndarray, float, int]:
+def _moments(ways: Sequence[PastWay], stage: int, life: float) -> tuple[np.ndarray, np.ndarray, float, int]:
     xx, xy, yy, n = np.zeros((3, 3)), np.zeros(3), 0.0, 0
     for each in ways:
         point = next((point for point in each.points if point.stage >= stage), None)

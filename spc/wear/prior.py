@@ -7,44 +7,16 @@ from dataclasses import dataclass
 
 from spc.errors import Refused
 from spc.wear.belief import WearPrior
-from spc.wear.stages import PastWay
-from spc.wear.noises import LevelMoves, Noises, noises_from
+from spc.wear.finished import FinishedSet
+from spc.wear.gain import expected_gain
+from spc.wear.noises import Noises, noises_from
 
-__all__ = ["FinishedSet", "SlideRole", "prior_for"]
+__all__ = ["SlideRole", "prior_for"]
 
 _CENTRE_SETS, _SPREAD_SETS = 0.5, 2.0
 """How many finished sets the guess counts as, for the centre and for the spread between sets."""
-
-
-@dataclass(frozen=True, slots=True)
-class FinishedSet:
-    """One die set of the part whose life ended or was cut short.
-
-    Attributes
-    ----------
-    die_set : str
-    age_pieces : int
-        Age when it came off.
-    ended : bool
-        Whether it came off because its life was over (`worn`, `chipped`); else its life is only known
-        to be longer than `age_pieces`.
-    reason : str
-        The removal's word.
-    rates : tuple of (characteristic, µm per 1,000 pieces)
-        Mean growth over its life, as believed at the end.
-    gains : tuple of (characteristic, µm per µm)
-    """
-
-    die_set: str
-    age_pieces: int
-    ended: bool
-    reason: str
-    rates: tuple[tuple[str, float], ...] = ()
-    gains: tuple[tuple[str, float], ...] = ()
-    machine: str = ""
-    moves: tuple[tuple[str, LevelMoves], ...] = ()
-    gain_facts: tuple[tuple[str, float, float], ...] = ()
-    ways: tuple[tuple[str, PastWay], ...] = ()
+_CHECK, _WANDER, _BATCH = 0.01, 0.035, 0.06
+"""Shares of the tolerance: first guess of what moves a level from check to check, slowly, and with the bars."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,11 +29,14 @@ class SlideRole:
         Width of the tolerance; for a one-sided one, the distance from aim to limit twice.
     gain : float or None
         First guess of µm smaller per µm of approach; None where the slide does not set it.
+    gain_sd : float or None
+        How far the guess may be off, standard deviation; None: a fifth of it.
     """
 
     name: str
     tolerance_um: float
     gain: float | None
+    gain_sd: float | None = None
 
 
 def prior_for(role: SlideRole, finished: Sequence[FinishedSet], machine: str = "") -> WearPrior:
@@ -73,6 +48,8 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet], machine: str = "
         What the plan says of it.
     finished : sequence of FinishedSet
         Sets of the same part that came off before now, in any order.
+    machine : str
+        Where the set stands: its own sets tell more of the gain.
 
     Returns
     -------
@@ -88,8 +65,10 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet], machine: str = "
     -----
     Without finished sets growth is any of 0 to about a tenth of the tolerance in 1,000 pieces: the span
     from die sets of a few thousand pieces to those of a hundred thousand; the gain is the plan's, within a
-    fifth of it. Each finished set narrows both: the guess counts as half a set for the centre and as two for
-    the spread between sets, so that one or two sets never look certain.
+    fifth of it unless the guess says how far it may be off. Each finished set narrows both: the guess counts
+    as half a set for the centre and as two for the spread between sets, so that one or two sets never look
+    certain. What moves the level besides wear is learned from how the checks of finished sets differ (see
+    `noises`), the gain from what their slide moves said (see `gain`).
 
     The rate wanders by 0.06 of itself in 1,000 pieces: on simulated fleets with break-in and late acceleration
     a nominal 90 % forecast then held in 95 to 100 % of lives; twice as much made it a third to a half wider,
@@ -102,7 +81,7 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet], machine: str = "
 
     Examples
     --------
-    >>> sets = [FinishedSet(f"D-{i}", 40_000, True, "worn", (("over_pin", 1.1),)) for i in range(6)]
+    >>> sets = [FinishedSet(f"D-{i}", 40_000, True, "worn", "R1", (("over_pin", 1.1),)) for i in range(6)]
     >>> new, known = (prior_for(SlideRole("over_pin", 36.0, 0.8), each) for each in ([], sets))
     >>> new.rate_um_per_1000, round(known.rate_um_per_1000, 2)
     (1.8, 1.15)
@@ -115,9 +94,12 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet], machine: str = "
     guess = math.copysign(wide, role.gain) if role.gain else 0.0
     rate, rate_sd = _pooled([dict(each.rates) for each in finished], role.name, guess, wide)
     gain = role.gain if role.gain is not None else 0.0
-    gain, gain_sd = _gain(role.name, finished, machine, gain)
-    guess = Noises((0.01 * tolerance) ** 2, (0.035 * tolerance) ** 2, (0.06 * tolerance) ** 2)
-    noises = noises_from([dict(each.moves)[role.name] for each in finished if role.name in dict(each.moves)], guess)
+    gain_sd = 0.2 * abs(gain) if role.gain_sd is None else role.gain_sd
+    facts = [fact for each in finished for fact in each.gains if fact.characteristic == role.name]
+    gain, gain_sd = expected_gain(facts, machine, gain, gain_sd)
+    moves = [moves for each in finished for name, moves in each.moves if name == role.name]
+    shares = Noises(*((share * tolerance) ** 2 for share in (_CHECK, _WANDER, _BATCH)))
+    noises = noises_from(moves, shares)
     return WearPrior(
         offset_sd_um=max(tolerance, 20.0),
         rate_um_per_1000=rate,
@@ -157,26 +139,3 @@ def _pooled(tables: Sequence[dict[str, float]], name: str, guess: float, wide: f
     squares += _CENTRE_SETS * m / (_CENTRE_SETS + m) * (mean - guess) ** 2
     between = squares / (_SPREAD_SETS + m)
     return centre, math.sqrt(between * (1.0 + 1.0 / (_CENTRE_SETS + m)))
-
-
-def _gain(name: str, finished: Sequence[FinishedSet], machine: str, guess: float) -> tuple[float, float]:
-    """Gain for the next set on a machine: plan, all machines and this one, each as sure as it is."""
-    by_machine: dict[str, list[tuple[float, float]]] = {}
-    for each in finished:
-        for what, mean, precision in each.gain_facts:
-            if what == name:
-                by_machine.setdefault(each.machine, []).append((mean, 1.0 / precision + (0.02 * guess) ** 2))
-    one = {key: _weighed(facts) for key, facts in by_machine.items()}
-    centre = _weighed([(guess, (0.2 * guess) ** 2)] + [(m, v + (0.1 * guess) ** 2) for k, (m, v) in one.items() if k != machine])
-    mine = [(centre[0], centre[1] + (0.1 * guess) ** 2 if one else centre[1])]
-    if machine in one:
-        mine.append(one[machine])
-    mean, variance = _weighed(mine)
-    return mean, math.sqrt(variance + (0.02 * guess) ** 2)
-
-
-def _weighed(facts: list[tuple[float, float]]) -> tuple[float, float]:
-    if any(v == 0.0 for _, v in facts):
-        return facts[0]
-    precision = sum(1.0 / v for _, v in facts)
-    return sum(m / v for m, v in facts) / precision, 1.0 / precision

@@ -134,9 +134,7 @@ def size_way(
         return None
     sign = 1.0 if grows else -1.0
     length = sign * (limit_um - belief.mean[OFFSET] + now_um)
-    return _way(
-        belief, name, "upper" if grows else "lower", sign, length, (1.0, 1.0, 0.0, 0.0, 0.0, 0.0)
-    )
+    return _way(belief, name, "upper" if grows else "lower", sign, length, (1.0, 1.0, 0.0, 0.0, 0.0, 0.0))
 
 
 def _way(

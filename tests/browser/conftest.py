@@ -104,6 +104,24 @@ def serve(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serve]:
 
 
 @pytest.fixture(scope="session")
+def serve_station(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[[Path], str]]:
+    """A function (record) -> address of a station on it, started as `spc station` starts it."""
+    with ExitStack() as servers:
+
+        def start(record: Path) -> str:
+            port = free_port()
+            code = (
+                "import sys; from spc.pages.launch import launch; "
+                f"sys.exit(launch({str(record)!r}, {port}, False))"
+            )
+            log = tmp_path_factory.mktemp("station") / "log.txt"
+            command = [sys.executable, "-c", code]
+            return servers.enter_context(started(command, f"http://127.0.0.1:{port}", {}, log))
+
+        yield start
+
+
+@pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """The Chromium of this machine, one for the session."""
     path = next((found for name in BROWSER_NAMES if (found := shutil.which(name))), None)

@@ -14,6 +14,7 @@ REFERENCES = Path(__file__).parents[1] / "references"
 RINGS = REFERENCES / "piston_rings.csv"
 GEARS = REFERENCES / "nist_gear_diameters.csv"
 THIRTY = REFERENCES / "thirty_individuals.csv"
+AIAG = REFERENCES / "aiag_gauge_study.csv"
 
 PLAN = """\
 [part]

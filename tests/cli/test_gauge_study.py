@@ -3,9 +3,8 @@
 import csv
 
 import pytest
-from terminal import REFERENCES, Terminal
+from terminal import AIAG, Terminal
 
-AIAG = REFERENCES / "aiag_gauge_study.csv"
 KEYS = [
     "anova",
     "sigma",

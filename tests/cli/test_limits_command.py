@@ -173,7 +173,7 @@ def test_one_of_several_characteristics_is_picked_and_only_hourly_checks_count(s
     said = spc("limits", "--chart", "xbar_r", "--readings", file, "--characteristic", "over_pin", "--json")
     assert said.code == 0
     assert said.json["subgroups"] == 4
-    assert "Left out: 1 rows of checks that were not hourly." in said.err
+    assert "Left out: 1 row of checks that were not hourly." in said.err
 
 
 def test_the_table_ends_in_one_sentence_of_meaning(spc: Terminal) -> None:

@@ -9,7 +9,7 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-from terminal import GOOD, MOUNTED, Terminal, check_row
+from terminal import GOOD, HEADER, MOUNTED, Terminal, check_row
 
 
 @pytest.fixture
@@ -117,6 +117,54 @@ def test_a_read_only_record_is_refused_and_says_what_to_do(ordinary: Terminal, w
     assert str(ordinary.record) in said.err
     assert "ive this user write permission on the file and its folder" in said.err
     assert len(said.err.splitlines()) == 1
+
+
+@pytest.mark.parametrize("what", ["file", "folder", "both"])
+def test_a_read_only_record_is_proved_and_nothing_is_left_beside_it(ordinary: Terminal, what: str) -> None:
+    before = ordinary("record", "verify", "--db", ordinary.record)
+    names = sorted(path.name for path in ordinary.folder.iterdir())
+    if what != "folder":
+        ordinary.record.chmod(0o444)
+    if what != "file":
+        ordinary.folder.chmod(0o555)
+    said = ordinary("record", "verify", "--db", ordinary.record)
+    assert (said.code, said.out, said.err) == (0, before.out, "")
+    assert sorted(path.name for path in ordinary.folder.iterdir()) == names
+
+
+def test_a_read_only_backup_is_proved(ordinary: Terminal) -> None:
+    friday = ordinary.folder / "friday.sqlite"
+    ordinary("record", "backup", friday, "--db", ordinary.record)
+    friday.chmod(0o444)
+    ordinary.folder.chmod(0o555)
+    said = ordinary("record", "verify", "--db", friday)
+    assert (said.code, said.err) == (0, "")
+    assert "5, every one is as it was written" in said.out
+
+
+def test_what_a_running_station_has_just_written_is_proved_too(ordinary: Terminal) -> None:
+    """Its log still holds facts that the file itself does not."""
+    with closing(sqlite3.connect(ordinary.record, isolation_level=None)) as station:
+        station.execute("PRAGMA wal_autocheckpoint=0")
+        station.execute("BEGIN")
+        station.execute("SELECT count(*) FROM facts").fetchall()  # keeps the log from being emptied
+        (ordinary.folder / "readings.csv").write_text(HEADER + check_row(9, GOOD, 300), encoding="utf-8")
+        assert ordinary.intake().code == 0
+        ordinary.record.chmod(0o444)
+        said = ordinary("record", "verify", "--db", ordinary.record)
+    assert (said.code, said.err) == (0, "")
+    assert "6, every one is as it was written" in said.out
+
+
+def test_a_read_only_file_that_is_no_record_is_refused(ordinary: Terminal) -> None:
+    for content, says in (("dear diary " * 200, "this file is not a record"), ("", "older version")):
+        ordinary.record.chmod(0o644)
+        ordinary.record.write_text(content, encoding="utf-8")
+        ordinary.record.chmod(0o444)
+        said = ordinary("record", "verify", "--db", ordinary.record)
+        assert (said.code, said.out) == (1, "")
+        assert says in said.err
+        assert len(said.err.splitlines()) == 1
 
 
 def test_a_file_that_is_no_record_is_left_alone(spc: Terminal) -> None:

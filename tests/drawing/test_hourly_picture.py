@@ -177,6 +177,6 @@ def test_the_exported_picture_keeps_its_words() -> None:
         "limits follow the die",
         "size with the slide moves taken out, mm",
     ):
-        assert f">{words}</text>" in svg
+        assert f"{words}</text>" in svg
     assert theme("dark").ground.lower() in svg.lower()
     assert to_png(spec, 0.5)[:8] == b"\x89PNG\r\n\x1a\n"

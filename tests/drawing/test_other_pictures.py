@@ -46,7 +46,7 @@ def test_each_piece_is_a_dot_in_its_place(name: str) -> None:
 def test_many_pieces_share_dots_and_the_picture_says_so() -> None:
     spec = pieces_picture([44.5] * 1000, characteristic(), "light")
     assert len(named(spec, "pieces")["pieces"]) < 20
-    assert "one dot stands for up to 72" in json.dumps(spec)
+    assert "One dot stands for up to 72" in json.dumps(spec)
 
 
 def test_pieces_without_a_tolerance_or_without_pieces() -> None:

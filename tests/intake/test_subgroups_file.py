@@ -29,12 +29,28 @@ def subgroups(text: str, **picked: str) -> SubgroupsRead:
         ("diameter\n1,1\n1,2\n", ((1.1,), (1.2,))),
         ("1.1\n1.2\n", ((1.1,), (1.2,))),
         ("-5\n7\n", ((-5.0,), (7.0,))),
+        ("1,1;1,2\n1,3;1,4\n", ((1.1, 1.2), (1.3, 1.4))),
+        ("1,101\t1,002\r\n1,3\t1,4\r\n", ((1.101, 1.002), (1.3, 1.4))),
+        ("33,75\n33,05\n", ((33.75,), (33.05,))),  # no piece reads 05: one column of decimal commas
+        ("21,20\n24,23\n", ((21.0, 20.0), (24.0, 23.0))),  # two readings each, as they stand in the books
+        ("x\n1.1\n1.2\n", ((1.1,), (1.2,))),
     ],
 )
 def test_bare_layouts(text: str, expected: tuple) -> None:
     found = subgroups(text)
     assert found.subgroups == expected
     assert (found.unit, found.refusals) == (None, ())
+
+
+def test_a_column_x_is_taken_and_what_was_computed_from_it_is_left_out() -> None:
+    found = subgroups("x,smoothed\n9.45,9.945\n7.99,9.7495\n")
+    assert found.subgroups == ((9.45,), (7.99,))
+    assert [(each.row, each.column) for each in found.refusals] == [(1, "smoothed")]
+
+
+def test_one_column_that_may_be_thousands_is_refused() -> None:
+    with pytest.raises(Refused, match=r"this could be 74030 or 74\.030"):
+        subgroups("74,030\n74,002\n")
 
 
 def test_the_piston_rings() -> None:

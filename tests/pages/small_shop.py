@@ -6,6 +6,48 @@ from streamlit.testing.v1 import AppTest
 
 from spc.station import Station
 
+PLAN = """
+[part]
+id = "P-31"
+description = "splined shaft"
+[plant]
+zone = "Europe/Berlin"
+shifts = ["06:00", "14:00", "22:00"]
+[[machine]]
+id = "R1"
+largest_move_mm = 0.020
+display = "deeper_is_smaller"
+[die_set]
+correction_travel = 0.060
+[check]
+subgroup_size = 5
+interval_minutes = 60
+[[characteristic]]
+name = "over_pin"
+kind = "over_pin_diameter"
+unit = "mm"
+nominal = 31.250
+lower = 31.232
+upper = 31.268
+master_size = 31.252
+set_by = "penetration"
+penetration_gain = 0.80
+[[characteristic]]
+name = "lead_error"
+kind = "lead_deviation"
+unit = "mm"
+nominal = 0.000
+lower = -0.014
+upper = 0.014
+subgroup_size = 1
+at = ["first_off", "shift"]
+result = "later"
+[[characteristic]]
+name = "look"
+kind = "visual"
+subgroup_size = 1
+answers = ["ok", "flakes", "chip mark"]
+"""
 VALUES = ("31.250", "31.248", "31.253", "31.252", "31.249")
 
 

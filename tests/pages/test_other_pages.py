@@ -97,7 +97,7 @@ def test_a_file_that_is_no_table_is_refused_in_words(run_page: RunPage) -> None:
 def test_limits_need_a_name_and_twenty_checks(run_page: RunPage) -> None:
     says = words(run_page("plan_limits:plan_page"))
     assert "31.232 to 31.268 mm" in says
-    assert "none yet: they come from the first 20 good hourly checks" in says
+    assert "No limits yet: they are set from 20 good hourly checks, and there are 3." in says
 
 
 def test_limits_are_signed_by_a_person(shop: Station, run_page: RunPage) -> None:

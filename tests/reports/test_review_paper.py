@@ -15,7 +15,7 @@ import pytest
 
 from spc.errors import Refused
 from spc.reports import REVIEW_FORMS, review_html, review_json, review_pdf, review_xlsx, write_review
-from spc.reports.words import steady_words
+from spc.reports.capability_words import steady_words
 from spc.station import Review, open_station
 
 RINGS = (
@@ -94,8 +94,11 @@ def test_the_page_says_the_published_numbers_and_how_they_came_to_be() -> None:
         "R-bar/d2",
     ):
         assert number in said, number
-    assert "at least 1.33: shown , on Cpk" in said
-    assert "ppm if the normal model holds, which 125 pieces cannot tell" in said
+    assert "Cpk 1.33 or more: shown" in said
+    assert "Cpk answers, because the level is fixed and the checks stood still." in said
+    assert "ppm by the normal model, which 125 pieces cannot confirm" in said
+    assert "The interval comes from the spread between 25 checks." in said
+    assert "That is model A1 of ISO 22514-2." in said
     assert "provisional, nobody has signed" in said
     assert "chip mark on 1 piece" in said
     assert "made 2026-03-20 12:00" in said
@@ -115,6 +118,7 @@ def test_what_the_plan_says_cannot_become_part_of_the_page() -> None:
 def test_no_likeness_of_a_table_headed_by_two_sigmas() -> None:
     heads = " ".join(re.findall(r"<th[^>]*>(.*?)</th>", html())).lower()
     assert not re.search(r"\b(within|overall|observed|expected)\b", heads)
+    assert "95 % interval by checks" in heads
 
 
 def test_every_index_stands_with_two_decimals() -> None:
@@ -147,7 +151,7 @@ def test_without_its_extra_pdf_is_refused_with_the_way_out(monkeypatch: pytest.M
 
 def test_the_workbook_opens_and_holds_numbers() -> None:
     book = openpyxl.load_workbook(io.BytesIO(review_xlsx([review()])))
-    assert book.sheetnames == ["about", "summary", "subgroups", "checks due", "events"]
+    assert book.sheetnames == ["about", "summary", "subgroups", "compared", "checks due", "events"]
     summary = dict(zip(*([cell.value for cell in row] for row in book["summary"].iter_rows()), strict=True))
     assert summary["period centre"] == pytest.approx(74.001, abs=0.0005)
     assert summary["period mean range"] == pytest.approx(0.023, abs=0.0005)
@@ -192,18 +196,17 @@ def test_an_empty_review_is_a_page_too() -> None:
     assert "No check of this part was made on this machine" in said
 
 
-@pytest.mark.parametrize(
-    ("judged_by", "says"),
-    [
-        ("with_die_wear", "Around one fixed mean 20 of 25 checks would lie outside, because the dies wear"),
-        ("fixed", "20 of 25 checks lie beyond the limits that all of them give together"),
-    ],
-)
-def test_a_size_that_follows_the_die_is_not_called_unsteady(judged_by: str, says: str) -> None:
+def test_a_size_that_follows_the_die_is_not_called_unsteady() -> None:
     one = review().characteristics[0]
     assert one.capability is not None
-    drifting = replace(one.capability, beyond=20)
-    told = steady_words(replace(one.characteristic, judged_by=judged_by), drifting)
-    assert told.startswith(says)
-    assert ("not steady" in told) == (judged_by == "fixed")
-    assert steady_words(one.characteristic, replace(drifting, beyond=0)) == ""
+    assert one.capability.plain is not None
+    drifting = replace(
+        one, capability=replace(one.capability, plain=replace(one.capability.plain, beyond=20))
+    )
+    told = steady_words(drifting)
+    assert told.startswith("20 of 25 checks lie outside the limits that all of them give together.")
+    assert (
+        steady_words(replace(drifting, characteristic=replace(one.characteristic, judged_by="with_die_wear")))
+        == ""
+    )
+    assert steady_words(one) == ""

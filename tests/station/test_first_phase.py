@@ -51,7 +51,9 @@ def test_one_left_out_with_a_reason_computes_again(station: Station) -> None:
     assert phase.upper == pytest.approx(phase.limits.centre + 3 * sigma / math.sqrt(5), abs=5e-6)
     assert phase.limits.subgroups == 24
     assert [each.excluded for each in phase.checks if each.excluded] == ["gauge not yet at 20 °C"]
-    assert [point.struck_out for point in phase.history.points].count(True) == 1
+    assert [point.left_out for point in phase.history.points].count(True) == 1
+    assert not any(point.struck_out for point in phase.history.points)
+    assert {point.standing for point in phase.history.points} == {"proposed"}
 
 
 def test_signed_limits_judge_from_then_on_and_keep_what_was_left_out(station: Station) -> None:
@@ -148,7 +150,7 @@ def test_refusals_name_what_is_missing(station: Station) -> None:
         station.first_phase(*OF, excluded={first.check_id: " "})
     with pytest.raises(Refused, match="only if it is in the period"):
         station.first_phase(*OF, excluded={10_000: "why not"})
-    with pytest.raises(Refused, match="choose a longer period"):
+    with pytest.raises(Refused, match="Choose a longer period"):
         station.first_phase(*OF, to_time=first.time + timedelta(hours=3))
     station.sign_first_phase(*OF, by="M. Ober", reason="proving run", at=NOW)
     with pytest.raises(Refused, match="signed already"):

@@ -9,6 +9,7 @@ from review_cases import NOW, ring_station, rings
 from scipy import stats
 
 from spc.station import Review
+from spc.statistics import HonestCapability
 
 
 @pytest.fixture(scope="module")
@@ -37,27 +38,32 @@ def test_every_ring_counts_and_none_is_outside(review: Review) -> None:
 def test_capability_computed_again_another_way(review: Review) -> None:
     one = review.characteristics[0]
     assert one.capability is not None
+    plain = one.capability.plain
+    assert plain is not None
     groups = [[float(value) for value in group] for group in rings()]
     every = [value for group in groups for value in group]
     sigma = fmean(max(group) - min(group) for group in groups) / 2.326  # d2(5), ASTM STP 15D
     nearest = min(74.05 - fmean(every), fmean(every) - 73.95)
-    assert one.capability.cpk.estimate == pytest.approx(nearest / (3 * sigma), abs=0.0005)
-    assert one.capability.cp.estimate == pytest.approx(0.1 / (6 * sigma), abs=0.0005)  # type: ignore[union-attr]  # two limits
+    assert plain.cpk.estimate == pytest.approx(nearest / (3 * sigma), abs=0.0005)
+    assert plain.cp.estimate == pytest.approx(0.1 / (6 * sigma), abs=0.0005)  # type: ignore[union-attr]  # two limits
     ppk = nearest / (3 * stdev(every))
-    assert one.capability.ppk.estimate == pytest.approx(ppk, rel=1e-9)
+    assert plain.ppk.estimate == pytest.approx(ppk, rel=1e-9)
     half = 1.959964 * math.sqrt(1 / (9 * 125) + ppk**2 / (2 * 124))  # Bissell (1990)
-    assert one.capability.ppk.low == pytest.approx(ppk - half, abs=1e-6)
-    assert one.capability.n == 125
+    assert plain.ppk.low == pytest.approx(ppk - half, abs=1e-6)
+    assert plain.n == 125
 
 
 def test_honest_interval_knows_the_spread_between_checks(review: Review) -> None:
     one = review.characteristics[0]
-    assert one.honest is not None
+    assert one.capability is not None
+    plain, honest = one.capability.plain, one.capability.honest
+    assert plain is not None
+    assert isinstance(honest, HonestCapability)
     means = [fmean(float(value) for value in group) for group in rings()]
-    error = max(stdev(means) / 5, one.capability.sigma_overall / math.sqrt(125))  # type: ignore[union-attr]  # there are enough
-    assert one.honest.standard_error == pytest.approx(error, rel=0.02)
-    sigma, freedom = one.capability.sigma_within, 90.8  # type: ignore[union-attr]  # 25 ranges of 5 (Patnaik)
-    index = one.honest.cpk
+    error = max(stdev(means) / 5, plain.sigma_overall / math.sqrt(125))
+    assert honest.standard_error == pytest.approx(error, rel=0.02)
+    sigma, freedom = plain.sigma_within, 90.8  # 25 ranges of 5 (Patnaik)
+    index = honest.cpk
     from_mean = stats.t.isf(0.025, 24) * error / (3 * sigma)
     half = math.sqrt(from_mean**2 + (1.959964 * index.estimate) ** 2 / (2 * freedom))
     assert index.low == pytest.approx(index.estimate - half, abs=0.005)
@@ -67,6 +73,7 @@ def test_demand_is_answered_by_the_lower_end(review: Review) -> None:
     wanted = review.characteristics[0].requirement
     assert wanted is not None
     assert (wanted.minimum, wanted.judged_on, wanted.answer) == (1.33, "Cpk", "shown")
+    assert wanted.why == "the level is fixed and the checks stood still"
     assert wanted.low is not None
     assert wanted.low >= 1.33
 
@@ -108,7 +115,9 @@ def test_too_few_pieces_say_why_and_leave_the_demand_open() -> None:
     few = ring_station().review("RING", "M1", to_time=datetime(2026, 3, 2, 10, tzinfo=UTC))
     one = few.characteristics[0]
     assert one.capability is None
-    assert "20 hourly pieces from 4 checks" in one.capability_remark
+    assert one.capability_remark == (
+        "No index yet: 20 hourly pieces from 4 checks. It takes 25 pieces from 10 checks."
+    )
     assert one.requirement is not None
     assert one.requirement.answer == "too few pieces to tell"
     assert one.limits is None

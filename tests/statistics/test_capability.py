@@ -64,9 +64,9 @@ def test_single_pieces_use_the_moving_range():
 
 def test_warning_names_unsteady_checks_and_unseen_fallout():
     steady = capability(RINGS, 73.90, 74.10)
-    assert steady.warning == "Fallout under 1 ppm cannot be told from 125 pieces."
+    assert steady.warning == "Expected outside: under 1 ppm, cannot be told from 125 pieces."
     moved = capability([*RINGS, [value + 0.05 for value in RINGS[0]]], 73.95, 74.05)
-    assert moved.warning.startswith("1 of 26 checks lie beyond the control limits")
+    assert moved.warning.startswith("1 of 26 checks lies outside the limits that all checks give together")
     assert capability(RINGS, 73.97, 74.03).warning == ""
 
 

@@ -14,7 +14,7 @@ from spc.statistics.indices import spread_index
 from spc.statistics.kaplan_meier import kaplan_meier
 from spc.statistics.life_model import life_model
 from spc.statistics.normal_model import fallout_ppm
-from spc.statistics.normality import _p_value, anderson_darling
+from spc.statistics.normality import anderson_darling, chance_of
 
 
 @pytest.mark.parametrize(
@@ -131,7 +131,7 @@ def test_facts_for_form_and_position():
 )
 def test_percentage_points_of_anderson_darling(share, table, twenty, fifty):
     # the pieces of Table 4.9 are approximations: at 15 % they give 0.147, where the simulation bears the table out
-    assert _p_value(table) == pytest.approx(share, rel=0.021)
+    assert chance_of(table) == pytest.approx(share, rel=0.021)
     for n, point in ((20, twenty), (50, fifty)):
         found = np.mean(adjusted_statistics(n) > point)
         assert found == pytest.approx(share, abs=4 * sqrt(share * (1 - share) / 4000))

@@ -9,7 +9,7 @@ from spc.statistics.chart_design import design_cusum, design_ewma
 from spc.statistics.cusum_law import cusum_law
 from spc.statistics.ewma_law import ewma_law
 from spc.statistics.plan_promise import plan_promise, promise_in_words
-from spc.statistics.run_rules import RULE_SETS
+from spc.statistics.rule_sets import RULE_SETS
 
 HAWKINS = {
     0.25: (8.01, 370.33),

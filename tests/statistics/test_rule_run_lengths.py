@@ -10,9 +10,10 @@ from published_tables import columns
 
 from spc.errors import Refused
 from spc.statistics.ordered_chain import ordered_survival
+from spc.statistics.rule_sets import RULE_SETS
 from spc.statistics.rules_law import rules_law
 from spc.statistics.run_length_law import law_of_survival
-from spc.statistics.run_rules import RULE_SETS, find_runs
+from spc.statistics.run_rules import find_runs
 from spc.statistics.shewhart_law import shewhart_law
 
 ALL = {rule.key: rule for rules in RULE_SETS.values() for rule in rules}

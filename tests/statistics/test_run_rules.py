@@ -5,7 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spc.errors import Refused
-from spc.statistics.run_rules import RULE_SETS, find_runs, last_point_findings, longest_window, rule_set
+from spc.statistics.rule_sets import RULE_SETS, longest_window, rule_set
+from spc.statistics.run_rules import find_runs, last_point_findings
 
 # One pattern per rule, as defined in the Western Electric handbook (1956, quoted in teaching texts), by Nelson,
 # J. Quality Technology 16(4) 237-239 (1984), and in ISO 7870-2:2013 clause 8 (both from memory).

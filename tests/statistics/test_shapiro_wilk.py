@@ -50,9 +50,9 @@ def test_anderson_darling_of_the_chemical_data():
 )
 def test_p_pieces_agree_with_the_table_of_percentage_points(a_star, p):
     # D'Agostino & Stephens 1986: Table 4.9 (pieces) against Table 4.7 (points), from memory
-    from spc.statistics.normality import _p_value
+    from spc.statistics.normality import chance_of
 
-    assert _p_value(a_star) == pytest.approx(p, rel=2e-4)
+    assert chance_of(a_star) == pytest.approx(p, rel=2e-4)
 
 
 def test_w_of_three_is_the_exact_ratio():

@@ -11,7 +11,9 @@ from published_tables import subgroups
 from spc.errors import Refused
 from spc.statistics.capability import capability
 from spc.statistics.detrended_capability import detrended_capability
+from spc.statistics.normality import anderson_darling
 from spc.statistics.rises_and_falls import rises_and_falls
+from spc.statistics.shapes_untold import shapes_untold
 from spc.statistics.spread_change import spread_change
 from spc.statistics.time_model import time_model
 
@@ -139,3 +141,35 @@ def test_capability_with_the_trend_taken_out():
 def test_what_cannot_be_judged_is_refused(act, says):
     with pytest.raises(Refused, match=says):
         act()
+
+
+def test_few_folded_pieces_are_not_called_normal():
+    random = np.random.default_rng(1)
+    bent = np.abs(random.normal(0.01, 0.01, (10, 4))).tolist()
+    plain = time_model(bent, seed=1)
+    assert "pieces are normal" not in plain.reason
+    assert "nothing here contradicts the normal shape" in plain.reason
+    assert "with 40 pieces a half-normal or Rayleigh shape could not be told apart" in plain.reason
+    known = time_model(bent, seed=1, kind="straightness")
+    assert (known.model, known.near_zero, known.shapes_untold) == ("A2", True, ())
+    assert "cannot go below 0" in known.reason
+    # far above 0 a folded normal number is a normal one
+    far = time_model((np.asarray(bent) + 1.0).tolist(), seed=1, kind="straightness")
+    assert (far.model, far.near_zero) == ("A1", False)
+    with pytest.raises(Refused, match="0 or more"):
+        time_model((np.asarray(bent) - 0.01).tolist(), seed=1, kind="straightness")
+    with pytest.raises(Refused, match="no such kind"):
+        time_model(bent, seed=1, kind="roundness")
+
+
+def test_shapes_are_named_as_long_as_the_test_misses_them():
+    # independent simulation, against the table's critical value at 1 % (D'Agostino & Stephens 1.035)
+    random = np.random.default_rng(4)
+    for checks, told in ((10, False), (60, True)):
+        found = 0
+        for _ in range(100):
+            pieces = np.abs(random.standard_normal((checks, 5)))
+            off = ((pieces - pieces.mean(axis=1, keepdims=True)) * np.sqrt(1.25)).ravel()
+            found += anderson_darling(off.tolist()).adjusted > 1.035
+        assert (found >= 80) == told
+        assert ("half_normal" not in shapes_untold([5] * checks, 0.01, seed=2)) == told

@@ -7,7 +7,7 @@ import pytest
 from published_tables import columns
 
 from spc.errors import Refused
-from spc.statistics import cusum_limits, ewma_limits, points_beyond, straight_line, xbar_r_limits
+from spc.statistics import cusum_limits, ewma_limits, points_beyond, trend_line, xbar_r_limits
 
 THIRTY = columns("thirty_individuals")
 SINGLE = [[x] for x in THIRTY["x"]]
@@ -142,7 +142,7 @@ def test_residuals_of_a_trend_are_charted_as_single_values():
     rng = np.random.default_rng(11)
     number = np.arange(40.0)
     record = 0.3 * number + rng.normal(size=40) + 3.0 * (number >= 25)
-    line = straight_line(number[:25], record[:25])
+    line = trend_line(number[:25], record[:25])
     residuals = record - line.intercept - line.slope * number
     smoothed = ewma_limits([[value] for value in residuals], target=0.0, sigma=line.residual_sd, weight=0.2)
     out = points_beyond(smoothed.points, smoothed.lower, smoothed.upper)

@@ -2,6 +2,6 @@
 
 from spc.pages.entry.grid import entry_grid
 from spc.pages.entry.layout import GridColumn, GridLayout
-from spc.pages.entry.state import GridCell, GridState, Meanwhile, Struck
+from spc.pages.entry.state import GridCell, GridState, Mark, Meanwhile, Struck
 
-__all__ = ["entry_grid", "GridColumn", "GridLayout", "GridState", "GridCell", "Struck", "Meanwhile"]
+__all__ = ["entry_grid", "GridColumn", "GridLayout", "GridState", "GridCell", "Mark", "Struck", "Meanwhile"]

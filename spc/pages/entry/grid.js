@@ -34,13 +34,14 @@ function build(host, data) {
 function hear(grid, data) {
   const says = (list, place) => {
     const found = list.find((s) => s.column === place.column.name && s.piece === place.piece && s.text === place.text);
-    return found ? found.says : "";
+    return found || { says: "", outside: false };
   };
   grid.judged = data.draft.seq;
   for (const place of grid.places) {
-    const refusal = says(data.refusals, place);
+    const refusal = says(data.refusals, place).says;
     if (refusal || grid.judged >= place.at) place.why = refusal;
-    place.beside = says(data.beside, place);
+    place.beside = says(data.beside, place).says;
+    place.mark = says(data.marks, place);
   }
   paint(grid);
 }
@@ -222,7 +223,7 @@ function skipPlace(grid) {
     return;
   }
   strike(grid, place, place.text, place.why ? "refused" : "left out");
-  Object.assign(place, { text: "", skip: reason, why: "", beside: "", seen: false, typed: false, at: grid.seq + 1 });
+  Object.assign(place, { text: "", skip: reason, why: "", beside: "", mark: null, seen: false, typed: false, at: grid.seq + 1 });
   changed(grid);
   closeReason(grid);
   const next = nextOpen(grid, place);

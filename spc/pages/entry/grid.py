@@ -14,12 +14,13 @@ from typing import Any
 import streamlit as st
 
 from spc.pages.entry.layout import GridLayout
-from spc.pages.entry.state import GridState
+from spc.pages.entry.state import GridState, Mark
 
 __all__ = ["entry_grid"]
 
 Judge = Callable[[str, int, str], str | None]
 Beside = Callable[[str, int, str], str | None]
+Marks = Callable[[GridState], Mapping[tuple[str, int], Mark]]
 
 _SCRIPTS = ("words.js", "places.js", "stop.js", "parts.js", "outside.js", "grid.js")
 
@@ -31,6 +32,7 @@ def entry_grid(
     key: str,
     judge: Judge,
     beside: Beside | None = None,
+    marks: Marks | None = None,
     on_change: Callable[[], None] | None = None,
 ) -> GridState:
     """Show the grid to the operator and return everything typed so far.
@@ -47,6 +49,8 @@ def entry_grid(
         Says in a sentence why a text cannot be taken, None where it can; `piece` counts from 1.
     beside : callable (column, piece, text) -> str or None, optional
         Text to show under a value that was taken, such as the absolute size of a typed deviation.
+    marks : callable (state) -> mapping of (column, piece) to Mark, optional
+        What is to be said of taken values, seen together: outside the tolerance, what a piece amounts to.
     on_change : callable, optional
         Called before the page runs again for a change.
 
@@ -74,6 +78,7 @@ def entry_grid(
                 for (column, piece), says in state.refusals.items()
             ],
             "beside": _beside(state, beside),
+            "marks": _marks(state, marks),
         },
         on_grid_change=on_change or _nothing,
     )
@@ -116,6 +121,17 @@ def _beside(state: GridState, beside: Beside | None) -> list[dict[str, object]]:
             if says is not None:
                 shown.append({"column": column, "piece": piece, "text": cell.text, "says": says})
     return shown
+
+
+def _marks(state: GridState, marks: Marks | None) -> list[dict[str, object]]:
+    said = {} if marks is None else marks(state)
+    return [
+        {
+            "column": column, "piece": piece, "text": state.cells[column][piece - 1].text,
+            "says": mark.says, "outside": mark.is_outside,
+        }
+        for (column, piece), mark in said.items()
+    ]  # fmt: skip
 
 
 def _nothing() -> None:

@@ -34,6 +34,8 @@ class GridColumn:
         That certified size as text, with its unit; needed for deviations.
     decimals : int
         Decimals the gauge shows; the head of the column says the step.
+    is_noted : bool
+        True where something will stand under most of its values, so that room is kept for it.
     nominal, lower, upper : str
         Shown in the head of the column, exactly as given; empty where there is none.
     """
@@ -49,6 +51,7 @@ class GridColumn:
     nominal: str = ""
     lower: str = ""
     upper: str = ""
+    is_noted: bool = False
 
     def __post_init__(self) -> None:
         if self.pieces < 1:

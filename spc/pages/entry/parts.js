@@ -36,7 +36,7 @@ function buildTable(grid) {
   top.append(head);
   grid.part.table.replaceChildren(top, body);
   grid.part.table.style.minWidth = `${150 + 172 * columns.length}px`;
-  grid.part.table.classList.toggle("noted", columns.some((column) => column.mode === "deviation_um"));
+  grid.part.table.classList.toggle("noted", columns.some((column) => column.mode === "deviation_um" || column.is_noted));
   grid.part.reasonPicks.replaceChildren(...grid.layout.skip_reasons.map((reason) => {
     const pick = make("button", "", reason);
     pick.type = "button";
@@ -114,7 +114,9 @@ function paintPlace(grid, place) {
   place.cell.classList.toggle("waits", place.column.later && isOpen(place));
   place.cell.classList.toggle("here", grid.current === place);
   place.input.setAttribute("aria-invalid", String(refused));
-  let note = place.beside;
+  const mark = place.typed ? null : place.mark;
+  place.cell.classList.toggle("outside", Boolean(mark && mark.outside));
+  let note = [place.beside, mark && mark.says].filter(Boolean).join(" · ");
   if (refused) note = `not taken: ${place.why}`;
   else if (place.skip) note = `left out: ${place.skip}`;
   else if (place.column.later && isOpen(place)) note = "comes later";

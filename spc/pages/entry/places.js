@@ -5,7 +5,7 @@ function makePlaces(layout) {
   const places = [];
   const add = (column, c, piece) => {
     if (piece > column.pieces) return;
-    places.push({ column, c, piece, text: "", skip: "", seen: false, why: "", beside: "", at: 0, typed: false });
+    places.push({ column, c, piece, text: "", skip: "", seen: false, why: "", beside: "", mark: null, at: 0, typed: false });
   };
   if (layout.by === "characteristic") {
     layout.columns.forEach((column, c) => { for (let p = 1; p <= most; p += 1) add(column, c, p); });
@@ -86,6 +86,7 @@ function take(grid, place) {
   place.text = text;
   place.skip = "";
   place.beside = "";
+  place.mark = null;
   place.seen = false;
   place.why = text ? obviousRefusal(text) : "";
   place.at = grid.seq + 1;
@@ -101,7 +102,7 @@ function redoPiece(grid, piece) {
   }
   for (const place of row) {
     strike(grid, place, place.text, "redo");
-    Object.assign(place, { text: "", skip: "", why: "", beside: "", seen: false, typed: false, at: grid.seq + 1 });
+    Object.assign(place, { text: "", skip: "", why: "", beside: "", mark: null, seen: false, typed: false, at: grid.seq + 1 });
   }
   changed(grid);
   focusPlace(grid, row.find((place) => !place.column.later) || row[0]);

@@ -8,7 +8,7 @@ from typing import Any
 
 from spc.pages.entry.layout import GridLayout
 
-__all__ = ["GridCell", "GridState", "Meanwhile", "Struck"]
+__all__ = ["GridCell", "GridState", "Mark", "Meanwhile", "Struck"]
 
 _NO_REFUSALS: Mapping[tuple[str, int], str] = MappingProxyType({})
 
@@ -30,6 +30,14 @@ class GridCell:
     text: str = ""
     skip: str = ""
     seen: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A quiet remark under a value that was taken; `is_outside` where it lies beyond a limit."""
+
+    says: str
+    is_outside: bool = False
 
 
 @dataclass(frozen=True, slots=True)
