@@ -22,7 +22,7 @@ from spc.geometry.slide_change import SlideChange, over_pin_change_mm, slide_cha
 from spc.geometry.slide_gain import SlideGain, first_slide_gain, involute_gain
 from spc.geometry.span import Span, best_span_teeth, span_over_teeth, thickness_from_span
 from spc.geometry.spline_limits import OverPinLimits, SplineLimits, over_pin_limits
-from spc.geometry.start_angle import StartAngles, angle_from, start_angles
+from spc.geometry.start_angle import StartAngles, angle_from, near_nominal_deg, start_angles
 from spc.geometry.straightness import Straightness, straightness
 from spc.geometry.temperature import STEEL_PER_K, SizeAt20, size_at_20
 from spc.geometry.thickness_uncertainty import ThicknessUncertainty, thickness_uncertainty
@@ -122,6 +122,7 @@ __all__ = [
     "slide_changes",
     "StartAngles",
     "angle_from",
+    "near_nominal_deg",
     "start_angles",
     "ThicknessUncertainty",
     "thickness_uncertainty",

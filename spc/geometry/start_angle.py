@@ -2,13 +2,14 @@
 
 import math
 from dataclasses import dataclass
+from decimal import ROUND_HALF_EVEN, Decimal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from spc.errors import Refused
 
-__all__ = ["StartAngles", "angle_from", "start_angles"]
+__all__ = ["StartAngles", "angle_from", "near_nominal_deg", "start_angles"]
 
 Floats = NDArray[np.float64]
 
@@ -115,6 +116,35 @@ def angle_from(angle_deg: float, nominal_deg: float, *, starts: int = 1) -> floa
     -2.0
     """
     return float(shortest_way(np.array([angle_deg - nominal_deg]), 360.0 / whole(starts))[0])
+
+
+def near_nominal_deg(angle_deg: Decimal, nominal_deg: Decimal, *, starts: int = 1) -> Decimal:
+    """Name a direction by the angle nearest the nominal one, so that limits, means and spreads don't wrap.
+
+    Parameters
+    ----------
+    angle_deg, nominal_deg : Decimal
+        Degrees, any turn.
+    starts : int
+        With k starts the same direction comes again after 360°/k.
+
+    Returns
+    -------
+    Decimal
+        The same direction within half a circle (half of 360°/k) of the nominal. Whole circles are taken off
+        exactly where 360/k ends after few decimals; an angle that lies near stays as it is, decimals and all.
+
+    Examples
+    --------
+    >>> near_nominal_deg(Decimal("359.6"), Decimal(0)), near_nominal_deg(Decimal("0.30"), Decimal(0))
+    (Decimal('-0.4'), Decimal('0.30'))
+    >>> near_nominal_deg(Decimal("1.5"), Decimal("359.0"))
+    Decimal('361.5')
+    >>> near_nominal_deg(Decimal("239.8"), Decimal("120.0"), starts=3)
+    Decimal('119.8')
+    """
+    circles = ((angle_deg - nominal_deg) * whole(starts) / 360).to_integral_value(ROUND_HALF_EVEN)
+    return angle_deg - 360 * circles / starts if circles else angle_deg
 
 
 def shortest_way(angles: Floats, circle: float) -> Floats:

@@ -2,6 +2,7 @@
 
 from spc.intake.columns_file import ColumnsRead, read_columns
 from spc.intake.copied import copied
+from spc.intake.direction import as_direction, is_direction
 from spc.intake.events_file import EventsRead, read_events
 from spc.intake.from_master import can_deviate, from_master_unit, master_size, size_from_master
 from spc.intake.number import NumberStyle, read_decimal, read_typed
@@ -17,7 +18,8 @@ from spc.intake.typed_check import read_check, read_event
 
 __all__ = [
     "ColumnsRead", "EventsRead", "HistoryRead", "NumberStyle", "ReadingsRead", "Source", "SubgroupsRead",
-    "can_deviate", "copied", "doubt", "from_master_unit", "master_size", "plausible_window", "read_check",
-    "read_columns", "read_decimal", "read_event", "read_events", "read_history", "read_plan", "read_plans",
-    "read_readings", "read_subgroups", "read_typed", "settle_style", "size_from_master", "write_refusals",
+    "as_direction", "can_deviate", "copied", "doubt", "from_master_unit", "is_direction", "master_size",
+    "plausible_window", "read_check", "read_columns", "read_decimal", "read_event", "read_events",
+    "read_history", "read_plan", "read_plans", "read_readings", "read_subgroups", "read_typed",
+    "settle_style", "size_from_master", "write_refusals",
 ]  # fmt: skip

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Final, Literal
 
 from spc.errors import Refusal, Refused
+from spc.intake.direction import as_direction
 from spc.shop.plan import Characteristic
 
 __all__ = [
@@ -166,7 +167,8 @@ def read_between(text: str, style: NumberStyle | None, fits: Fits | None = None)
 def plan_fits(characteristic: Characteristic, factor: Decimal = Decimal(1)) -> Fits:
     """Make the plan's test between two readings of one text.
 
-    Within ±20 % of the nominal; where the nominal is 0, within ten tolerances.
+    Within ±20 % of the nominal; where the nominal is 0, within ten tolerances. A direction near the nominal
+    counts as such whatever its turn.
 
     Parameters
     ----------
@@ -176,11 +178,11 @@ def plan_fits(characteristic: Characteristic, factor: Decimal = Decimal(1)) -> F
     nominal = characteristic.nominal
     if nominal:
         reach = abs(nominal) / 5
-        return lambda value: abs(value * factor - nominal) <= reach
+        return lambda value: abs(as_direction(value * factor, characteristic) - nominal) <= reach
     limits = characteristic.tolerance
     sides = [abs(limit) for limit in (limits.lower, limits.upper) if limit is not None]
     width = limits.width if limits.width is not None else max(sides, default=Decimal(0))
-    return lambda value: abs(value * factor) <= 10 * width
+    return lambda value: abs(as_direction(value * factor, characteristic)) <= 10 * width
 
 
 def read_typed(text: str, characteristic: Characteristic) -> Decimal:

@@ -7,6 +7,7 @@ from typing import Final, cast
 from spc.errors import Refused
 from spc.intake.moments import AS_TIME, read_moment
 from spc.intake.nearest import listed, nearest
+from spc.intake.plan_direction import PlanDirection
 from spc.intake.plan_geometry import Drawn, read_geometry, with_geometry
 from spc.intake.plan_keys import ONLY_GAUGED, PIECE_VALUES, RESULTS
 from spc.intake.plan_table import Table
@@ -69,13 +70,15 @@ def _gauged(table: Table, kind: Kind, size: int, zone: str) -> Characteristic:
     set_by = table.word("set_by", SET_BY, "none")
     judged_by, signed = _limits(table, size, zone)
     drawn = read_geometry(table, kind)
+    unit, nominal = _closed(table, "unit", UNITS) or "mm", _nominal(table, kind, drawn)
+    near = PlanDirection(table, kind, unit, nominal, drawn.geometry)
     characteristic = Characteristic(
         name=table.text("name", needed=True),
         kind=kind,
-        unit=_closed(table, "unit", UNITS) or "mm",
-        nominal=_nominal(table, kind, drawn),
-        tolerance=_tolerance(table, kind, drawn),
-        target=table.number("target"),
+        unit=unit,
+        nominal=nominal,
+        tolerance=_tolerance(table, kind, drawn, near),
+        target=near.number(table.number("target")),
         set_by=set_by,
         penetration_gain=table.real("penetration_gain"),
         judged_by=judged_by,
@@ -92,7 +95,7 @@ def _gauged(table: Table, kind: Kind, size: int, zone: str) -> Characteristic:
         master_expansion_per_k=_expansion(table, "master_expansion_per_k"),
         master_as_warm_as_part=table.flag("master_as_warm_as_part", default=False),
         form=table.text("form"),
-        signed=signed,
+        signed=near.signed(signed),
         line=table.book.lines.of(table.path) or 0,
     )
     _sound(table, characteristic)
@@ -110,8 +113,8 @@ def _nominal(table: Table, kind: Kind, drawn: Drawn) -> Decimal:
     return nominal
 
 
-def _tolerance(table: Table, kind: Kind, drawn: Drawn) -> ToleranceLimits:
-    limits = ToleranceLimits(drawn.limit(table, "lower"), drawn.limit(table, "upper"))
+def _tolerance(table: Table, kind: Kind, drawn: Drawn, near: PlanDirection) -> ToleranceLimits:
+    limits = near.limits(ToleranceLimits(drawn.limit(table, "lower"), drawn.limit(table, "upper")))
     if limits.width is not None and limits.width < 0:
         table.refuse("lower", f"the lower limit is above the upper, {limits.upper}", "lower at most upper")
     missing = [key for key in ("lower", "upper") if key not in table.values]

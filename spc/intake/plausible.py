@@ -5,6 +5,7 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Final
 
+from spc.intake.direction import as_direction
 from spc.shop.layouts import MAGNITUDES
 from spc.shop.plan import Characteristic
 
@@ -67,18 +68,22 @@ def doubt(
     half = _half_window(characteristic, sigma)
     if half is None:
         return None
-    if abs(value - centre) <= half:
+    off = abs(as_direction(value, characteristic) - centre)
+    if off <= half:
         return _swap_inside(value, characteristic, expected, sigma)
     middle = centre if expected is None else Decimal(repr(float(expected)))
     # A value around 0 can be scaled into any window: there the guess must lie inside the tolerance.
     near = half if characteristic.nominal else half / 4
-    fitting = [guess for guess in _slips(value, characteristic, half) if abs(guess[1] - centre) <= near]
+    fitting = [
+        guess
+        for guess in _slips(value, characteristic, half)
+        if abs(as_direction(guess[1], characteristic) - centre) <= near
+    ]
     if fitting:
         slip, meant = min(fitting, key=lambda guess: (_rank(guess[0]), abs(guess[1] - middle)))
         return f"{value} {unit} looks like a slip, {_plain(meant)} would fit: {slip}"
-    if abs(value - centre) > _FAR * half:
-        off = _plain(abs(value - centre))
-        return f"{value} {unit} lies {off} {unit} from the target {centre}: gauge this piece again"
+    if off > _FAR * half:
+        return f"{value} {unit} lies {_plain(off)} {unit} from the target {centre}: gauge this piece again"
     return None
 
 
@@ -151,14 +156,18 @@ def _swap_inside(
     value: Decimal, characteristic: Characteristic, expected: float | None, sigma: float | None
 ) -> str | None:
     """Look for two swapped digits in a value that lies inside the window but far from the expected size."""
-    if expected is None or not sigma or abs(float(value) - expected) <= _SURE * sigma:
+    if expected is None or not sigma:
         return None
-    fitting = [swapped for swapped in _swaps(value) if abs(float(swapped) - expected) <= _NEAR * sigma]
-    if not fitting:
+
+    def off_by(number: Decimal) -> float:
+        return abs(float(as_direction(number, characteristic)) - expected)
+
+    fitting = [swapped for swapped in _swaps(value) if off_by(swapped) <= _NEAR * sigma]
+    off = off_by(value)
+    if off <= _SURE * sigma or not fitting:
         return None
-    meant = min(fitting, key=lambda swapped: abs(float(swapped) - expected))
+    meant = min(fitting, key=off_by)
     unit = characteristic.unit
-    off = abs(float(value) - expected)
     return f"{value} {unit} lies {off:.4g} {unit} from the expected size; {meant} would fit: {_RANKS[7]}"
 
 

@@ -5,13 +5,13 @@ from decimal import ROUND_UP, Decimal
 from typing import NamedTuple
 
 from spc.errors import Refused
+from spc.intake import as_direction
 from spc.pages.entry import GridState, Mark
 from spc.pages.grid_of_plan import typed_value
 from spc.pages.grid_places import GridPlace, grid_places
 from spc.pages.words import size_words, unit_words
 from spc.shop import Characteristic, Plan, Reading
-from spc.station.at_20 import value_at_20
-from spc.station.pieces import piece_value
+from spc.station.pieces import piece_value, value_that_judges
 
 __all__ = ["Warmth", "beyond_words", "marks_of"]
 
@@ -78,7 +78,7 @@ def _read(
         characteristic.name, piece, text, value, position=place.position,
         temperature_c=warmth.part_c, master_temperature_c=warmth.master_c,
     )  # fmt: skip
-    return value, value_at_20(reading, characteristic)
+    return as_direction(value, characteristic), value_that_judges(reading, characteristic)
 
 
 def _mark(characteristic: Characteristic, read: list[tuple[Decimal, Decimal]], positions: int) -> Mark | None:

@@ -3,6 +3,7 @@
 import streamlit as st
 
 from spc.drawing.hourly import hourly_picture
+from spc.pages.behind_size import behind_size
 from spc.pages.look import picture, theme_name
 from spc.pages.past_checks import past_checks
 from spc.pages.words import plain
@@ -38,6 +39,7 @@ def _pictures(histories: tuple[CharacteristicHistory, ...]) -> None:
         )
     history = named.get(str(name), next(iter(named.values())))
     picture(hourly_picture(_newest(history, spans.get(str(span), 60)), theme_name()), "hourly picture")
+    behind_size(history)
 
 
 def _newest(history: CharacteristicHistory, checks: int) -> CharacteristicHistory:

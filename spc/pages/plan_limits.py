@@ -4,6 +4,7 @@ import streamlit as st
 
 from spc.errors import Refused
 from spc.pages.chosen_period import chosen_period
+from spc.pages.drawing_to_limits import drawing_to_limits
 from spc.pages.limits_that_judge import limits_that_judge
 from spc.pages.pick import pick_machine_and_part, plans_or_tell
 from spc.pages.plan_promise import plan_promises
@@ -34,6 +35,7 @@ def plan_page() -> None:
         machine, part = picked
         plan = next(each for each in plans if each.part == part)
         _plan(plan)
+        drawing_to_limits(plan, machine)
         limits_that_judge(station, plan, machine)
         chosen_period(station, plan, machine)
         signed_limits(station, plan, machine)

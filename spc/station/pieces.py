@@ -5,26 +5,36 @@ from collections.abc import Callable, Sequence
 from decimal import Decimal
 from statistics import median
 
-from spc.intake import copied, doubt
+from spc.intake import as_direction, copied, doubt
 from spc.shop import Characteristic, CheckGauged, Reading
 from spc.station.at_20 import value_at_20
 from spc.station.state import MachineState
 
-__all__ = ["entry_doubts", "piece_numbers", "piece_value", "piece_values", "values_as_gauged", "visual_finds"]
+__all__ = [
+    "entry_doubts", "piece_numbers", "piece_value", "piece_values", "value_that_judges", "values_as_gauged",
+    "visual_finds",
+]  # fmt: skip
 
 
 def piece_values(check: CheckGauged, characteristic: Characteristic) -> tuple[Decimal, ...]:
     """Return what judges each piece, in the plan's unit and the order of the pieces.
 
     Several positions are one piece; warm readings are brought to 20 °C where the plan and both temperatures
-    allow it.
+    allow it; a direction is named by the angle nearest the nominal.
     """
-    return _by_piece(check, characteristic, value_at_20)
+    return _by_piece(check, characteristic, value_that_judges)
+
+
+def value_that_judges(reading: Reading, characteristic: Characteristic) -> Decimal:
+    """Return what judges one reading: at 20 °C, and for a direction near the nominal."""
+    return as_direction(value_at_20(reading, characteristic), characteristic)
 
 
 def values_as_gauged(check: CheckGauged, characteristic: Characteristic) -> tuple[Decimal, ...]:
     """Return the same as the gauge said it, no temperature taken into account."""
-    return _by_piece(check, characteristic, lambda reading, _: reading.value or Decimal(0))
+    return _by_piece(
+        check, characteristic, lambda reading, plan: as_direction(reading.value or Decimal(0), plan)
+    )
 
 
 def _by_piece(

@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import fsum, sqrt
+from math import fsum, isfinite, sqrt
 from typing import Literal
 
 from scipy.stats import t as t_law
 
-from spc.errors import Refused
+from spc.errors import Refusal, Refused
 from spc.statistics.one_way_anova import checked_groups
 from spc.statistics.sound_arguments import want_finite
 
@@ -116,7 +116,8 @@ def difference_from_summary(
     Raises
     ------
     Refused
-        No spread at all, a confidence out of range.
+        Fewer than two values, a mean or spread that is not finite, a spread below 0 or none at all, a confidence out of
+        range.
 
     References
     ----------
@@ -127,6 +128,7 @@ def difference_from_summary(
     >>> round(difference_from_summary((249, 20.14458, 6.4147), (79, 30.48101, 6.10771)).t, 3)
     -12.946
     """
+    _want_summaries(first, second)
     (n1, mean1, sd1), (n2, mean2, sd2) = first, second
     a, b = sd1**2 / n1, sd2**2 / n2
     df = float(n1 + n2 - 2)
@@ -138,6 +140,23 @@ def difference_from_summary(
             df = (a + b) ** 2 / (a**2 / (n1 - 1) + b**2 / (n2 - 1))
     method = "pooled t" if spread == "equal" else "Welch's t"
     return _tested((n1, n2), mean1 - mean2, error, df, level, method)
+
+
+def _want_summaries(*groups: tuple[int, float, float]) -> None:
+    """Refuse what no two values can have as their summary, all at once."""
+    refusals = []
+    for name, (n, mean, sd) in zip(("first", "second"), groups, strict=True):
+        if not n >= 2:
+            refusals.append(
+                Refusal("a spread wants two values or more", str(n), column=name, allowed="2 or more")
+            )
+        if not (isfinite(mean) and isfinite(sd) and sd >= 0.0):
+            said = f"mean {mean}, standard deviation {sd}"
+            refusals.append(
+                Refusal("not a mean and a spread", said, column=name, allowed="finite, spread 0 or more")
+            )
+    if refusals:
+        raise Refused(refusals)
 
 
 def paired_difference(

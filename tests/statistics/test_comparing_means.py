@@ -194,3 +194,17 @@ def test_shift_and_scale(shift, scale):
 def test_what_cannot_be_compared_is_refused(wrong, says):
     with pytest.raises(Refused, match=says):
         wrong()
+
+
+@pytest.mark.parametrize(
+    ("first", "says"),
+    [
+        ((1, 10.0, 0.1), "two values or more"),
+        ((20, float("nan"), 0.1), "not a mean and a spread"),
+        ((20, 10.0, -0.1), "not a mean and a spread"),
+        ((0, 10.0, float("inf")), "two values or more.*not a mean"),
+    ],
+)
+def test_summaries_that_no_values_have_are_refused(first, says):
+    with pytest.raises(Refused, match=says):
+        difference_from_summary(first, (20, 10.0, 0.1))

@@ -41,9 +41,9 @@ def test_factors_meet_the_table_to_its_last_digit(name):
 @pytest.mark.parametrize("name", PRINTED)
 def test_factors_meet_the_printed_tables(name):
     for n, value in enumerate(PRINTED[name].split(), start=2):
-        assert getattr(control_factors(n), name) == pytest.approx(float(value), abs=1e-3), (
-            n
-        )  # D4 slips at n = 3
+        slip = (name, n) == ("D4", 3)  # 2.574591, printed 2.574
+        found = getattr(control_factors(n), name)
+        assert found == pytest.approx(float(value), abs=6e-4 if slip else 5.1e-4), n
 
 
 def test_two_pieces_have_closed_forms():

@@ -24,8 +24,8 @@ def test_kaplan_meier_of_six_mp():
     found = kaplan_meier(WEEKS, RELAPSED)
     assert found.times == (6, 7, 10, 13, 16, 22, 23)
     printed = [0.85714, 0.80672, 0.75294, 0.69020, 0.62745, 0.53782, 0.44818]
-    assert list(found.survival) == pytest.approx(printed, abs=6e-6)
-    assert (found.errors[0], found.errors[-1]) == pytest.approx((0.07636, 0.13459), abs=6e-6)
+    assert list(found.survival) == pytest.approx(printed, abs=5.1e-6)
+    assert (found.errors[0], found.errors[-1]) == pytest.approx((0.07636, 0.13459), abs=5.1e-6)
     assert (found.n, found.failures, found.median) == (21, 9, 23)
     assert (found.at(5.9), found.at(6), found.at(100)) == (1.0, found.survival[0], found.survival[-1])
 
@@ -33,11 +33,12 @@ def test_kaplan_meier_of_six_mp():
 def test_life_models_of_six_mp():
     exponential = life_model(WEEKS, RELAPSED, "exponential")
     assert dict(exponential.parameters)["rate"] == pytest.approx(9 / 359)
-    assert dict(exponential.parameters)["rate"] == pytest.approx(0.0250696, abs=6e-8)
+    assert dict(exponential.parameters)["rate"] == pytest.approx(0.0250696, abs=5.1e-8)
     weibull = life_model(WEEKS, RELAPSED)
     # the scale is quoted elsewhere as 33.765150; in 30 digits it is 33.765150968, so the last digit there is a slip
-    assert [value for _, value in weibull.parameters] == pytest.approx([1.353735, 33.765151], abs=6e-7)
-    assert weibull.log_likelihood == pytest.approx(-41.658679, abs=6e-7)
+    assert [value for _, value in weibull.parameters] == pytest.approx([1.353735, 33.765151], abs=5.1e-7)
+    # quoted as -41.658679: that search stopped short of the top as well, -41.658678477 is higher
+    assert weibull.log_likelihood == pytest.approx(-41.658678, abs=5.1e-7)
 
 
 def test_weibull_of_six_mp_in_thirty_digits():
@@ -58,11 +59,11 @@ def test_weibull_of_six_mp_in_thirty_digits():
 def test_life_models_of_the_bearings():
     # Lieblein & Zelen 1956; published shape 2.10, scale 81.88 (computed 81.874559), lognormal 4.15, 0.522
     weibull, lognormal = life_model(BEARINGS), life_model(BEARINGS, model="lognormal")
-    assert [value for _, value in weibull.parameters] == pytest.approx([2.101847, 81.874559], abs=6e-7)
-    assert weibull.log_likelihood == pytest.approx(-113.691959, abs=6e-7)
-    assert [value for _, value in lognormal.parameters] == pytest.approx([4.150383, 0.521687], abs=6e-7)
-    assert weibull.quantile(0.1).estimate == pytest.approx(28.065, abs=6e-4)
-    assert weibull.quantile(0.5).estimate == pytest.approx(68.773, abs=6e-4)
+    assert [value for _, value in weibull.parameters] == pytest.approx([2.101847, 81.874559], abs=5.1e-7)
+    assert weibull.log_likelihood == pytest.approx(-113.691959, abs=5.1e-7)
+    assert [value for _, value in lognormal.parameters] == pytest.approx([4.150383, 0.521687], abs=5.1e-7)
+    assert weibull.quantile(0.1).estimate == pytest.approx(28.065, abs=5.1e-4)
+    assert weibull.quantile(0.5).estimate == pytest.approx(68.773, abs=5.1e-4)
     assert weibull.survival(weibull.quantile(0.1).estimate) == pytest.approx(0.9)
 
 
@@ -114,10 +115,10 @@ def test_nile_broke_after_1898():
     # Nile flow 1871-1970, accepted break after observation 28 (computed: split, sums of squares, K)
     found = level_change(NILE, seed=1)
     assert found.after == found.peak_at == 28
-    assert found.before_mean == pytest.approx(1097.75, abs=6e-3)
-    assert found.after_mean == pytest.approx(849.9722, abs=6e-5)
-    assert found.residual_squares == pytest.approx(1597457.194, abs=6e-4)
-    assert found.total_squares == pytest.approx(2835156.75, abs=6e-3)
+    assert found.before_mean == pytest.approx(1097.75, abs=5.1e-3)
+    assert found.after_mean == pytest.approx(849.9722, abs=5.1e-5)
+    assert found.residual_squares == pytest.approx(1597457.194, abs=5.1e-4)
+    assert found.total_squares == pytest.approx(2835156.75, abs=5.1e-3)
     assert abs(found.peak_sum) == pytest.approx(4995.2, abs=0.06)
     assert found.p == 0.001
     ranks = rank_change(NILE)

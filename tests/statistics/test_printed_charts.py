@@ -80,7 +80,7 @@ def test_piston_rings_digit_by_digit():
     meets(found.means[:16], f"{first} 73.997")
     # the book's sums add what its table prints, rounded: 1850.028, 0.581, 0.2351
     meets((sum(found.ranges), sum(round(sd, 4) for sd in found.sds)), "0.581 0.2351")
-    assert sum(round(mean, 3) for mean in found.means) == pytest.approx(1850.028, abs=1.1e-3)
+    assert sum(round(mean, 3) for mean in found.means) == pytest.approx(1850.028, abs=5.1e-4)
     by_range, by_sd = xbar_r_limits(RINGS), xbar_s_limits(RINGS)
     meets((by_range.centre, by_range.spread_centre, by_sd.spread_centre), "74.001176 0.0232400 0.0093995")
     meets((by_range.centre, by_range.spread_centre, by_sd.spread_centre), "74.001 0.023 0.0094")
