@@ -5,8 +5,9 @@ from decimal import Decimal
 
 from spc.shop import Characteristic, CheckGauged, Machine, Plan
 from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_um
-from spc.station.state import ChartState, DieSetState, MachineState, StreamState, set_key
-from spc.wear import PieceSpread, WearBelief, WearPrior, advance, fresh_belief
+from spc.station.size_memory import SizeMemory
+from spc.station.state import ChartState, DieSetState, MachineState, News, StreamState, set_key
+from spc.wear import PieceSpread, WarmUp, WearBelief, WearPrior, advance, fresh_belief, fresh_warm_up
 
 __all__ = ["CheckContext", "chart_key", "context_of"]
 
@@ -45,6 +46,31 @@ class CheckContext:
         """Whether the counter stands below that of the check before, in the same mounting."""
         before, now = self.machine.last_counter, self.check.counter
         return before is not None and now is not None and now < before
+
+    @property
+    def is_new_batch(self) -> bool:
+        """Whether other bars run than at the last check of this set."""
+        return self.machine.batch != self.die_set.seen_batch
+
+    @property
+    def pieces_since_start(self) -> int | None:
+        """Pieces since the machine last started from cold; None where no start is known."""
+        started, now = self.machine.started_at, self.check.counter
+        if started is None or now is None or self.counter_falls:
+            return None
+        return max(now - started, 0)
+
+    def news_about(self, characteristic: Characteristic) -> list[News]:
+        """What was logged since the last check and may concern a characteristic, oldest first."""
+        return [each for each in self.machine.news if each.characteristic in ("", characteristic.name)]
+
+    def memory(self, characteristic: Characteristic) -> SizeMemory:
+        """Return what the mounted set remembers of a characteristic."""
+        return self.die_set.memories.get(characteristic.name, SizeMemory())
+
+    def warm_up(self, characteristic: Characteristic) -> WarmUp:
+        """Return what is believed of starts from cold on this machine."""
+        return self.chart(characteristic).warm_up or fresh_warm_up(tolerance_um(characteristic))
 
     def chart(self, characteristic: Characteristic) -> ChartState:
         """Return what the characteristic remembers on this machine."""

@@ -1,11 +1,11 @@
 """The life of the mounted die set as one record: growth, slide used, pieces left and what binds."""
 
-from spc.shop import DieLife, PiecesLeft, Signal, WearRate
-from spc.station.context import CheckContext
-from spc.station.said import signal
 from collections.abc import Sequence
 
+from spc.shop import DieLife, PiecesLeft, Signal, WearRate
+from spc.station.context import CheckContext
 from spc.station.priors import past_ways_of
+from spc.station.said import signal
 from spc.wear import Way, WearBelief, advance, forecast_life, size_way, travel_way
 from spc.wear.belief import GAIN
 

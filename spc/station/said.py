@@ -17,5 +17,3 @@ def signal(
     """Make a signal; it keeps the time of the first check of an unbroken row of checks that show it."""
     since = context.machine.standing.get(f"{characteristic}|{kind}", context.check.time)
     return Signal(characteristic, kind, since, says, tuple(Explanation(*each) for each in explanations))
-
-

@@ -74,8 +74,8 @@ def forecast_life(ways: Sequence[Way], past: Mapping[str, PastWays]) -> LifeFore
 
 def _survival(law: LeftLaw) -> Array:
     """Chance that this end has not come by each count of the grid."""
-    late: Array = stdtr(law.df, (law.centre - np.log(_GRID + law.unsure)) / law.scale)
-    return late
+    standing = (law.centre - np.log(_GRID + law.unsure)) / law.scale
+    return np.asarray(stdtr(law.df, standing), dtype=np.float64)
 
 
 def _pieces_at(reached: Array, level: float) -> float:
