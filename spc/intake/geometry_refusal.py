@@ -11,7 +11,7 @@ _KEYS: Final = {
     "module": "module", "diametral pitch": "diametral_pitch", "teeth": "teeth", "pressure angle": "pressure_angle_deg",
     "helix angle": "helix_deg", "tip diameter": "tip_diameter_mm", "root diameter": "root_diameter_mm",
     "form diameter": "form_diameter_mm", "class": "class", "fit": "fit", "root": "root", "length": "length_mm",
-    "pitch": "pitch_mm", "angle": "included_angle_deg", "starts": "starts", "wire": "wire_mm",
+    "pitch": "pitch_mm", "angle": "included_angle_deg", "starts": "starts", "lead angle": "starts", "wire": "wire_mm",
     "major diameter": "major_diameter_mm", "flanks": "profile", "reference diameter": "reference_diameter_mm",
     "ball": "ball_mm", "arc radius": "arc_radius_mm", "arc offset": "contact_angle_deg", "lead": "lead_mm",
     "grooves": "grooves", "nominal lead": "nominal_lead", "nominal depth": "nominal_depth",
@@ -36,7 +36,8 @@ def refuse_as(table: Table, refused: Refused, key: str, do: str = "") -> None:
     for each in refused.refusals:
         spoken = _KEYS.get(each.column, key)
         at = spoken if spoken in table.values else key
+        column = ".".join([*(str(step) for step in table.path if isinstance(step, str)), at])
+        if any(said.column == column for said in table.book.refusals):
+            continue  # once, not at each limit
         value = f" ({each.value})" if each.value and each.value not in each.reason else ""
-        reason = f"{each.reason}{value}"
-        if not any(reason == said.reason for said in table.book.refusals):  # once, not at each limit
-            table.refuse(at, reason, each.allowed, do or each.do)
+        table.refuse(at, f"{each.reason}{value}", each.allowed, do or each.do)
