@@ -1,6 +1,6 @@
 """How far a capability index can be trusted: confidence intervals that carry their number of pieces."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import sqrt
 
 from scipy.optimize import brentq
@@ -12,6 +12,7 @@ from spc.errors import Refused
 __all__ = [
     "Estimate",
     "location_interval",
+    "no_narrower",
     "one_sided_interval",
     "spread_interval",
     "tail_share",
@@ -227,6 +228,35 @@ def _noncentrality(t: float, freedom: float, share: float) -> float:
         return float(weights @ ndtr(reached - noncentrality) / weights.sum()) - share
 
     return float(brentq(miss, reached.min() - 9.0, reached.max() + 9.0, xtol=1e-10))
+
+
+def no_narrower(honest: Estimate, textbook: Estimate) -> Estimate:
+    """Move the ends of an honest interval out to those of the textbook's, where they lie inside them.
+
+    Parameters
+    ----------
+    honest, textbook : Estimate
+        The same index at the same confidence, by checks and by independent pieces.
+
+    Returns
+    -------
+    Estimate
+        The honest one, holding the textbook's.
+
+    Notes
+    -----
+    Checks can only take from what n pieces tell: related pieces know less than independent ones. Where an interval
+    by checks comes out shorter, that is chance (they happen to differ less than their pieces explain) or its method
+    (few checks redrawn are short), and no knowledge.
+
+    Examples
+    --------
+    >>> by_checks, by_pieces = Estimate(1.5, 1.4, 1.7, 50, 0.95, "checks"), Estimate(1.5, 1.3, 1.6, 50, 0.95, "pieces")
+    >>> found = no_narrower(by_checks, by_pieces)
+    >>> found.low, found.high, found.method
+    (1.3, 1.7, 'checks')
+    """
+    return replace(honest, low=min(honest.low, textbook.low), high=max(honest.high, textbook.high))
 
 
 def tail_share(confidence: float, n: int) -> float:
