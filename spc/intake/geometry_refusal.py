@@ -3,6 +3,7 @@
 from typing import Final
 
 from spc.errors import Refused
+from spc.intake.plan_keys import ALLOWED
 from spc.intake.plan_table import Table
 
 __all__ = ["refuse_as"]
@@ -18,9 +19,12 @@ _KEYS: Final = {
 }  # fmt: skip
 """Words of the geometry and the plan's keys for them."""
 
+_INSTEAD: Final = {"module": ("diametral_pitch", "axial_pitch_mm")}
+"""Keys a plan may give in place of another."""
+
 
 def refuse_as(table: Table, refused: Refused, key: str, do: str = "") -> None:
-    """Collect refusals of the geometry: at the key they speak of where the plan has it, else at `key`.
+    """Collect refusals of the geometry: at the key they speak of where this table has one, else at `key`.
 
     Parameters
     ----------
@@ -34,10 +38,18 @@ def refuse_as(table: Table, refused: Refused, key: str, do: str = "") -> None:
         What to do, instead of the geometry's own advice.
     """
     for each in refused.refusals:
-        spoken = _KEYS.get(each.column, key)
-        at = spoken if spoken in table.values else key
+        at = _key_of(table, each.column, key)
         column = ".".join([*(str(step) for step in table.path if isinstance(step, str)), at])
         if any(said.column == column for said in table.book.refusals):
             continue  # once, not at each limit
         value = f" ({each.value})" if each.value and each.value not in each.reason else ""
         table.refuse(at, f"{each.reason}{value}", each.allowed, do or each.do)
+
+
+def _key_of(table: Table, word: str, key: str) -> str:
+    """Return the key of this table that a word of the geometry stands for, else `key`."""
+    spoken = _KEYS.get(word, "")
+    given = [each for each in _INSTEAD.get(spoken, ()) if each in table.values]
+    if spoken not in table.values and given:
+        return given[0]
+    return spoken if spoken in ALLOWED[table.name] else key
