@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from math import sqrt
 
 from scipy.special import ndtr
-from scipy.stats import binom
 
 from spc.errors import Refused
+from spc.statistics.chance_laws import binomial_above
 from spc.statistics.fallout_interval import fallout_interval
 from spc.statistics.index_intervals import (
     Estimate,
@@ -229,7 +229,7 @@ def _beyond(summaries: SubgroupSummaries, sigma: float) -> int:
         abs(mean - summaries.mean) > 3.0 * sigma / sqrt(size)
         for mean, size in zip(summaries.means, summaries.sizes, strict=True)
     )
-    seldom = float(binom.sf(beyond - 1, len(summaries.sizes), 2.0 * ndtr(-3.0))) < _SELDOM
+    seldom = float(binomial_above(beyond - 1, len(summaries.sizes), 2.0 * ndtr(-3.0))) < _SELDOM
     return beyond if seldom else 0
 
 

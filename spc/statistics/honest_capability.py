@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum, sqrt
 
-from scipy.stats import norm
-from scipy.stats import t as student_t
+from scipy.special import ndtri
 
 from spc.statistics.capability import capability_of, spread_within
+from spc.statistics.chance_laws import t_above
 from spc.statistics.fallout_interval import fallout_interval
 from spc.statistics.group_squares import group_squares
 from spc.statistics.index_intervals import Estimate, no_narrower, spread_interval, tail_share
@@ -146,8 +146,8 @@ def _location(
     """Both half widths in squares; `counts` are pieces, checks and the freedom of sigma."""
     n, checks, nu = counts
     tail = tail_share(confidence, n)
-    from_mean = float(student_t.isf(tail, checks - 1)) * error_sigma / 3.0
-    half = sqrt(from_mean**2 + (float(norm.isf(tail)) * index) ** 2 / (2.0 * nu))
+    from_mean = t_above(tail, checks - 1) * error_sigma / 3.0
+    half = sqrt(from_mean**2 + (float(ndtri(tail)) * index) ** 2 / (2.0 * nu))
     return Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")
 
 

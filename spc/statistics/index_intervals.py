@@ -4,10 +4,10 @@ from dataclasses import dataclass, replace
 from math import sqrt
 
 from scipy.optimize import brentq
-from scipy.special import ndtr, roots_legendre
-from scipy.stats import chi, chi2, norm
+from scipy.special import ndtr, ndtri, roots_legendre
 
 from spc.errors import Refused
+from spc.statistics.chance_laws import chi_density, chi_square_above, chi_square_below
 
 __all__ = [
     "Estimate",
@@ -83,7 +83,10 @@ def spread_interval(index: float, n: int, freedom: float | None = None, confiden
     """
     tail = tail_share(confidence, n)
     nu = n - 1.0 if freedom is None else freedom
-    low, high = (index * sqrt(float(quantile) / nu) for quantile in (chi2.ppf(tail, nu), chi2.isf(tail, nu)))
+    low, high = (
+        index * sqrt(float(quantile) / nu)
+        for quantile in (chi_square_below(tail, nu), chi_square_above(tail, nu))
+    )
     return Estimate(index, low, high, n, confidence, f"chi-square, {nu:.4g} degrees of freedom")
 
 
@@ -125,7 +128,7 @@ def location_interval(
     """
     tail = tail_share(confidence, n)
     nu = n - 1.0 if freedom is None else freedom
-    half = float(norm.isf(tail)) * sqrt(1.0 / (9.0 * n) + index**2 / (2.0 * nu))
+    half = -float(ndtri(tail)) * sqrt(1.0 / (9.0 * n) + index**2 / (2.0 * nu))
     return Estimate(index, index - half, index + half, n, confidence, f"Bissell, {nu:.4g} degrees of freedom")
 
 
@@ -219,9 +222,9 @@ def _noncentrality(t: float, freedom: float, share: float) -> float:
     That chance is the mean of Phi(t S - noncentrality) over S = sqrt(chi-square / freedom), by Gauss-Legendre;
     library routines for it give up in the far tails that the search passes through.
     """
-    least, most = float(chi.ppf(1e-15, freedom)), float(chi.isf(1e-15, freedom))
+    least, most = sqrt(chi_square_below(1e-15, freedom)), sqrt(chi_square_above(1e-15, freedom))
     spread = least + (most - least) * (_NODES + 1.0) / 2.0
-    weights = chi.pdf(spread, freedom) * _WEIGHTS
+    weights = chi_density(spread, freedom) * _WEIGHTS
     reached = t * spread / sqrt(freedom)
 
     def miss(noncentrality: float) -> float:
