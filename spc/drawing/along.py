@@ -8,11 +8,12 @@ from spc.drawing.frame import Axis, Panel, fixed_text, words_px, x_of
 from spc.drawing.size_panel import span_of
 from spc.drawing.theme import LABEL_PX, Theme
 
-__all__ = ["TOP_PX", "Along", "along_part", "key_row"]
+__all__ = ["ROW_PX", "TOP_PX", "Along", "along_part", "key_row"]
 
 Layer = dict[str, Any]
 Rows = list[tuple[float, float]]
 TOP_PX = 52.0
+ROW_PX = 20.0
 _DOTS = 150
 """Readings up to which each gets its own mark."""
 _DRAWN = 4000
@@ -68,20 +69,21 @@ def along_part(
     colours: Theme,
     *,
     high_px: float,
+    top_px: float = TOP_PX,
     is_turned: bool = False,
 ) -> Along:
     """Lay a panel out that holds these values; `is_turned` counts downwards."""
     low, high = span_of(list(values_um), least=1.0)
     digits = 1 if high - low < _FINE_UM else 0
     sides = (high, low) if is_turned else (low, high)
-    panel = Panel(TOP_PX, TOP_PX + high_px, *sides, digits)
+    panel = Panel(top_px, top_px + high_px, *sides, digits)
     return Along(panel, Axis(*ends_mm, "position, mm"), colours)
 
 
-def key_row(said: Iterable[tuple[str, str]]) -> list[Layer]:
-    """Say what each line and area is, in its own colour, in one row below the heading."""
+def key_row(said: Iterable[tuple[str, str]], row: int = 0) -> list[Layer]:
+    """Say what each line and area is, in its own colour, in one row below the heading; half a page holds three."""
     at, found = 0.0, []
     for words, colour in said:
-        found.append(fixed_text(words, at, 34, colour, LABEL_PX))
+        found.append(fixed_text(words, at, 34 + ROW_PX * row, colour, LABEL_PX))
         at += words_px(words, LABEL_PX) + 24
     return found

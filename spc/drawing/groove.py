@@ -63,20 +63,15 @@ def groove_drawing(
 def groove_on_part(nominal: NominalLead, outside_mm: float) -> list[list[Point]]:
     """Return the visible stretches of the groove: (along the part, above its axis), one list for each half turn."""
     start, end = float(nominal.position_mm[0]), float(nominal.position_mm[-1])
-    many = max(2, math.ceil(float(nominal.turns([end])[0]) * _A_TURN)) + 1
-    along = np.linspace(start, end, many)
-    # equal steps of turning, so that short leads are as smooth as long ones
-    along = np.interp(np.linspace(0, float(nominal.turns([end])[0]), many), nominal.turns(along), along)
-    turned = nominal.turns(along)
+    total = float(nominal.turns([end])[0])
+    places = np.linspace(start, end, max(200, math.ceil(total * _A_TURN)))
+    turns = nominal.turns(places)
     ways: list[list[Point]] = []
-    is_drawing = False
-    for x, turn in zip(along.tolist(), turned.tolist(), strict=True):
-        is_seen = (turn + 1e-9) % 1.0 <= 0.5 + 2e-9
-        if is_seen and not is_drawing:
-            ways.append([])
-        if is_seen:
-            ways[-1].append((x, outside_mm / 2 * math.cos(2 * math.pi * turn)))
-        is_drawing = is_seen
+    for turn in range(math.floor(total) + 1):
+        seen = np.linspace(turn, min(turn + 0.5, total), _A_TURN // 2)
+        along = np.interp(seen, turns, places)
+        high = outside_mm / 2 * np.cos(2 * math.pi * seen)
+        ways.append(list(zip(along.tolist(), high.tolist(), strict=True)))
     return ways
 
 

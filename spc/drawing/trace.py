@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from spc.drawing.along import along_part, key_row
+from spc.drawing.along import ROW_PX, TOP_PX, along_part, key_row
 from spc.drawing.frame import heading, picture
 from spc.drawing.theme import theme
 from spc.geometry import DepthDeviation, Travel
@@ -46,23 +46,26 @@ def trace_picture(
     rows = list(zip(position_mm, deviation_um, strict=True))
     ends = rows[0][0], rows[-1][0]
     whole = band_edges(rows, found, *ends)
-    along = along_part([*deviation_um, *whole[0][1:], *whole[1][1:]], ends, colours, high_px=250)
+    along = along_part(
+        [*deviation_um, *whole[0][1:], *whole[1][1:]], ends, colours, high_px=250, top_px=TOP_PX + ROW_PX
+    )
     said = [("dashed: mean line", colours.ink), ("shaded: band that holds the trace", colours.quiet)]
-    stretches = []
+    stretches, marked = [], []
     if ends[1] - ends[0] > _WINDOW_MM:
         edges = band_edges(rows, found, found.from_300_mm, found.to_300_mm)
         stretches.append(along.band("worst_300", edges, colours.watch, 0.2))
-        said.append(("worst 300 mm", colours.watch))
+        marked.append(("worst 300 mm", colours.watch))
     if turns is not None and found.from_2pi_mm is not None:
         first = turns[list(position_mm).index(found.from_2pi_mm)]
         last = max(x for x, turn in zip(position_mm, turns, strict=True) if turn <= first + 1 + 1e-9)
         edges = band_edges(rows, found, found.from_2pi_mm, last)
         stretches.append(along.band("worst_turn", edges, colours.adjust, 0.45))
-        said.append((f"worst turn, from {found.from_2pi_mm:g} mm", colours.adjust))
+        marked.append((f"worst turn, from {found.from_2pi_mm:g} mm", colours.adjust))
     mean = [(x, _mean(found, x)) for x in ends]
     layers = [
         heading(12, name, "", colours),
         *key_row(said),
+        *key_row(marked, row=1),
         along.band("band", whole, colours.plate, 1.0),
         *stretches,
         along.line("mean_line", mean, {"color": colours.ink, "strokeDash": _DASHED}),
