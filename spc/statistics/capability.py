@@ -124,6 +124,11 @@ def capability(
     Intervals of Cp and Cpk use the degrees of freedom that the estimate of sigma carries (25 ranges of 5
     count 90.8, not 124). Cpm uses s with n-1, as the e-Handbook does.
 
+    References
+    ----------
+    ISO 22514-2 and -4 (from memory); Montgomery, Introduction to SQC, chapter 8 (from memory). Each interval has its
+    source in `index_intervals`.
+
     Examples
     --------
     >>> result = capability([[9.9, 10.1, 10.0], [10.2, 9.8, 10.0], [10.0, 10.1, 9.7]], lower=9.0, upper=11.0)

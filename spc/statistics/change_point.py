@@ -95,6 +95,11 @@ def level_change(points: Sequence[float], *, seed: int, draws: int = 999) -> Lev
     -----
     A trend or related neighbours also make p small.
 
+    References
+    ----------
+    Worsley, J. American Statistical Association 74 (1979) 365-367, for the largest of all splits (from memory); p by
+    shuffling.
+
     Examples
     --------
     >>> found = level_change([5.0, 5.1, 4.9, 5.0, 5.9, 6.1, 6.0, 6.0], seed=1)

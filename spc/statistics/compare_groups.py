@@ -95,6 +95,10 @@ def compare_groups(
     witnesses. Checks are random within groups (REML); means rest on checks - groups degrees of freedom, which
     is exact where balanced and cautious elsewhere. Pairs by the studentized range (Tukey-Kramer).
 
+    References
+    ----------
+    Patterson & Thompson, Biometrika 58 (1971) 545-554; Kramer, Biometrics 12 (1956) 307-310 (both from memory).
+
     Examples
     --------
     >>> day, night = [[1.0, 1.4], [0.6, 1.0], [1.2, 1.2]], [[2.8, 3.0], [2.6, 3.2], [3.0, 2.4]]

@@ -94,6 +94,11 @@ def honest_capability(
     is then known as n independent pieces know it. No end lies inside that of the textbook interval (`no_narrower`);
     with one limit that one is the noncentral t's, whose ends are not alike.
 
+    References
+    ----------
+    Satterthwaite, Biometrics Bulletin 2 (1946) 110-114 (from memory); Bissell, Applied Statistics 39 (1990), for half
+    widths that add in squares. The mean by checks is an own derivation, its coverage checked by simulation.
+
     Examples
     --------
     >>> checks = [[9.9, 10.0, 9.9], [10.2, 10.3, 10.2], [9.7, 9.8, 9.8], [10.1, 10.0, 10.1]]

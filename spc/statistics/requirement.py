@@ -76,6 +76,10 @@ def requirement(index: Estimate, required: float, name: str = "Cpk") -> Requirem
     -----
     The estimate alone never shows anything: half of all processes exactly at the requirement exceed it.
 
+    References
+    ----------
+    That the lower end answers is common practice, no source.
+
     Examples
     --------
     >>> from spc.statistics.index_intervals import location_interval
