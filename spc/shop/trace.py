@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final, Literal, get_args
 
-__all__ = ["TRACE_COLUMNS", "TRACE_KINDS", "TRACE_OF", "Trace", "TraceKind", "TraceRule"]
+__all__ = ["TRACE_COLUMNS", "TRACE_KINDS", "TRACE_OF", "Trace", "TraceKind", "TraceRule", "trace_words"]
 
 TraceKind = Literal["travel", "profile", "depth"]
 TRACE_KINDS: Final[tuple[str, ...]] = get_args(TraceKind)
@@ -54,8 +54,19 @@ class Trace:
     @property
     def says(self) -> str:
         """Say where a value came from: name and number of points."""
-        of = f" {self.name}" if self.name else ""
-        return f"from {'profile' if self.kind == 'profile' else 'trace'}{of}, {len(self.points)} points"
+        return trace_words(self.kind, self.name, len(self.points))
+
+
+def trace_words(kind: str, name: str, points: int) -> str:
+    """Say where a value came from, in the grid and in the record alike.
+
+    Examples
+    --------
+    >>> trace_words("travel", "lead.csv", 412)
+    'from trace lead.csv, 412 points'
+    """
+    of = f" {name}" if name else ""
+    return f"from {'profile' if kind == 'profile' else 'trace'}{of}, {points} points"
 
 
 Rows = tuple[tuple[float, float], ...]
