@@ -5,7 +5,6 @@ import argparse
 from spc.cli.parsing import CommandParser, Commands, add_number, command
 from spc.cli.saying import complain_of, say_json, say_rows
 from spc.cli.size_travel import add_travel
-from spc.errors import Refused
 
 __all__ = ["add_to"]
 
@@ -133,12 +132,9 @@ def _add_straightness(kinds: Commands) -> None:
 
 def _straightness(arguments: argparse.Namespace) -> int:
     from spc.geometry import straightness
-    from spc.intake import read_columns
+    from spc.intake.columns_file import read_unbroken
 
-    read = read_columns(arguments.profile, (), _PROFILE)
-    gaps = [refusal for refusal in read.refusals if refusal.column in _PROFILE]
-    if gaps:  # a gap would bend the profile
-        raise Refused(gaps)
+    read = read_unbroken(arguments.profile, _PROFILE)
     found = straightness(*([float(value) for value in read.number(name)] for name in _PROFILE))
     keys = (
         "minimum_zone_um",

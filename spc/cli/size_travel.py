@@ -11,7 +11,7 @@ from spc.cli.saying import complain_of, say, say_json, say_rows
 from spc.errors import Refused
 
 if TYPE_CHECKING:
-    from spc.geometry import NominalLead, Travel, TravelGrade
+    from spc.geometry import JudgedGrade, NominalLead, Travel, TravelGrade
     from spc.intake import ColumnsRead
 
 __all__ = ["add_travel"]
@@ -75,14 +75,10 @@ def _run(arguments: argparse.Namespace) -> int:
 
 
 def _read(file: str, names: tuple[str, ...]) -> "ColumnsRead":
-    """Read the columns of a trace or table; a gap would bend it, so that a bad cell refuses the file."""
-    from spc.intake import read_columns
+    """Read the columns of a trace or table."""
+    from spc.intake.columns_file import read_unbroken
 
-    read = read_columns(file, (), names)
-    gaps = [refusal for refusal in read.refusals if refusal.column in names]
-    if gaps:
-        raise Refused(gaps)
-    return read
+    return read_unbroken(file, names)
 
 
 def _columns(read: "ColumnsRead", names: tuple[str, ...]) -> list[list[float]]:
@@ -176,7 +172,6 @@ def _tell(found: "Travel", judged: "TravelGrade") -> None:
 _NAMES = {"jis": "JIS B 1192", "iso": "ISO 3408-3"}
 
 
-def _remembered(one: Any) -> str:
+def _remembered(one: "JudgedGrade") -> str:
     """Mark a grade that rests on figures from memory."""
-    figures = _tolerances(one.tolerances).values()
-    return " (some tolerances from memory)" if any(each["known"] == "from memory" for each in figures) else ""
+    return " (some tolerances from memory)" if one.tolerances.is_partly_remembered else ""

@@ -2,12 +2,18 @@
 
 from spc.drawing.die_board import pieces_left_picture, two_digits
 from spc.drawing.export import to_png, to_svg
+from spc.drawing.groove import groove_drawing
 from spc.drawing.hourly import hourly_picture
 from spc.drawing.pieces import pieces_picture
+from spc.drawing.profile import profile_picture
 from spc.drawing.theme import Theme, VerdictLook, theme, verdict_look
+from spc.drawing.thread import section_of_thread, section_of_worm, thread_drawing
+from spc.drawing.tooth import tooth_drawing
+from spc.drawing.trace import depth_picture, trace_picture
 from spc.drawing.xbar_r import xbar_r_picture
 
 __all__ = [
-    "Theme", "VerdictLook", "hourly_picture", "pieces_left_picture", "pieces_picture", "theme", "to_png",
-    "to_svg", "two_digits", "verdict_look", "xbar_r_picture",
+    "Theme", "VerdictLook", "depth_picture", "groove_drawing", "hourly_picture", "pieces_left_picture",
+    "pieces_picture", "profile_picture", "section_of_thread", "section_of_worm", "theme", "thread_drawing",
+    "to_png", "to_svg", "tooth_drawing", "trace_picture", "two_digits", "verdict_look", "xbar_r_picture",
 ]  # fmt: skip

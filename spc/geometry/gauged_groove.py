@@ -85,8 +85,14 @@ def refuse_no_groove(form: GrooveForm) -> None:
 
 
 def _share(form: GrooveForm) -> float:
-    is_straight_and_odd = form.lead_mm is None and form.grooves % 2 == 1
+    is_straight_and_odd = _lead_mm(form) is None and form.grooves % 2 == 1
     return math.cos(math.pi / (2 * form.grooves)) if is_straight_and_odd else 1.0
+
+
+def _lead_mm(form: GrooveForm) -> float | None:
+    """Return the lead, that of the table's first row where it changes along the part; None for straight grooves."""
+    first = form.nominal_lead[0][1] if form.nominal_lead else None
+    return first if form.lead_mm is None else form.lead_mm
 
 
 def _touching(form: GrooveForm, circle_mm: float) -> None:
@@ -104,4 +110,4 @@ def _touching(form: GrooveForm, circle_mm: float) -> None:
             allowed=f"above 0 and below {2 * radius:.3f} mm",
         )
     centres = circle_mm + 2 * apart * math.cos(angle)
-    over_balls(BallGroove(radius, apart * math.sin(angle), centres, form.lead_mm, form.grooves), ball)
+    over_balls(BallGroove(radius, apart * math.sin(angle), centres, _lead_mm(form), form.grooves), ball)

@@ -48,6 +48,14 @@ class TravelTolerances:
     error_300_um: Known
     makers_addition: bool
 
+    @property
+    def is_partly_remembered(self) -> bool:
+        """Whether any of its figures was not seen in print."""
+        figures = (
+            self.mean_um, self.variation_um, self.variation_300_um, self.variation_2pi_um, self.error_300_um,
+        )  # fmt: skip
+        return any(figure.how == FROM_MEMORY for figure in figures)
+
 
 def travel_tolerances(standard: str, grade: str, travel_mm: float) -> TravelTolerances:
     """Look up what a grade allows; the two standards are never mixed.

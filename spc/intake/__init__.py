@@ -14,12 +14,14 @@ from spc.intake.refusals_file import write_refusals
 from spc.intake.source import Source
 from spc.intake.subgroups_file import SubgroupsRead, read_subgroups
 from spc.intake.together import HistoryRead, read_history
+from spc.intake.trace_file import TraceRead, read_trace
+from spc.intake.trace_value import value_from_trace
 from spc.intake.typed_check import read_check, read_event
 
 __all__ = [
     "ColumnsRead", "EventsRead", "HistoryRead", "NumberStyle", "ReadingsRead", "Source", "SubgroupsRead",
-    "as_direction", "can_deviate", "copied", "doubt", "from_master_unit", "is_direction", "master_size",
-    "plausible_window", "read_check", "read_columns", "read_decimal", "read_event", "read_events",
-    "read_history", "read_plan", "read_plans", "read_readings", "read_subgroups", "read_typed",
-    "settle_style", "size_from_master", "write_refusals",
+    "TraceRead", "as_direction", "can_deviate", "copied", "doubt", "from_master_unit", "is_direction",
+    "master_size", "plausible_window", "read_check", "read_columns", "read_decimal", "read_event",
+    "read_events", "read_history", "read_plan", "read_plans", "read_readings", "read_subgroups", "read_trace",
+    "read_typed", "settle_style", "size_from_master", "value_from_trace", "write_refusals",
 ]  # fmt: skip

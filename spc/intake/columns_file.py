@@ -10,7 +10,7 @@ from spc.intake.number_style import settle_style
 from spc.intake.source import Source
 from spc.intake.table_file import read_table, refuse_unknown_columns
 
-__all__ = ["ColumnsRead", "read_columns"]
+__all__ = ["ColumnsRead", "read_columns", "read_unbroken"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +97,34 @@ def read_columns(source: Source, texts: Sequence[str], numbers: Sequence[str]) -
         tuple(entry[0] for entry in kept),
         tuple(refusals),
     )
+
+
+def read_unbroken(source: Source, names: Sequence[str]) -> ColumnsRead:
+    r"""Read columns of numbers measured along a part; a gap would bend them, so one bad cell refuses the file.
+
+    Parameters
+    ----------
+    source : path, or (name, bytes)
+    names : sequence of str
+        Columns of numbers, such as position_mm and height_um.
+
+    Raises
+    ------
+    Refused
+        As `read_columns`; and every cell of these columns that holds no number.
+
+    Examples
+    --------
+    >>> read_unbroken(("profile.csv", b"position_mm,height_um\n0,0.5\n10,\n"), ("position_mm", "height_um"))
+    Traceback (most recent call last):
+    ...
+    spc.errors.Refused: profile.csv, row 3, height_um: the value is missing. Allowed: ...
+    """
+    read = read_columns(source, (), names)
+    gaps = [refusal for refusal in read.refusals if refusal.column in names]
+    if gaps:
+        raise Refused(gaps)
+    return read
 
 
 def _cell(cells: Sequence[str], place: int) -> str:

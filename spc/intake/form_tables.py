@@ -9,7 +9,7 @@ from spc.intake.plan_keys import GEOMETRY
 from spc.intake.plan_table import Table
 from spc.shop.form_geometry import FormGeometry, GrooveForm, SplineForm, ThreadForm, WormForm
 
-__all__ = ["FormTable", "read_form_table"]
+__all__ = ["FormTable", "read_form_table", "read_rows"]
 
 INCH_MM: Final = 25.4
 _OPPOSITE: Final = ("profiled", "plain")
@@ -118,8 +118,8 @@ def _groove(table: Table) -> FormGeometry:
         table.whole("grooves", 1 if is_screw else 2) or 2,
         table.real("arc_radius_mm", above=0),
         _contact_angle(table),
-        _rows(table, "nominal_lead"),
-        _rows(table, "nominal_depth"),
+        read_rows(table, "nominal_lead"),
+        read_rows(table, "nominal_depth"),
     )
     return FormGeometry("groove", _opposite(table), groove=form)
 
@@ -132,8 +132,8 @@ def _contact_angle(table: Table) -> float | None:
     return angle
 
 
-def _rows(table: Table, key: str) -> tuple[tuple[float, float], ...]:
-    """Read a table over position: [[0, 10.0], [100, 12.5]]."""
+def read_rows(table: Table, key: str) -> tuple[tuple[float, float], ...]:
+    """Read a table over position, () where there is none: [[0, 10.0], [100, 12.5]]."""
     value = table.values.get(key, [])
     if not isinstance(value, list) or not all(_is_pair(row) for row in value):
         table.refuse(key, "rows of position and value are needed here", "[[0, 10.0], [100, 12.5]], in mm")

@@ -11,6 +11,7 @@ from spc.intake.plan_direction import PlanDirection
 from spc.intake.plan_geometry import Drawn, read_geometry, with_geometry
 from spc.intake.plan_keys import ONLY_GAUGED, PIECE_VALUES, RESULTS
 from spc.intake.plan_table import Table
+from spc.intake.plan_trace import read_trace_rule
 from spc.shop.layouts import AT, KINDS, MAGNITUDES, SET_BY, SIGNED_DEVIATIONS, UNITS, Kind
 from spc.shop.limits import ControlLimits, ToleranceLimits
 from spc.shop.plan import Characteristic, CheckRule
@@ -95,6 +96,7 @@ def _gauged(table: Table, kind: Kind, size: int, zone: str) -> Characteristic:
         master_expansion_per_k=_expansion(table, "master_expansion_per_k"),
         master_as_warm_as_part=table.flag("master_as_warm_as_part", default=False),
         form=table.text("form"),
+        trace=read_trace_rule(table, kind, unit, drawn.geometry),
         signed=near.signed(signed),
         line=table.book.lines.of(table.path) or 0,
     )

@@ -113,20 +113,28 @@ def with_geometry(table: Table, drawn: Drawn, characteristic: Characteristic) ->
     if drawn.is_refused or inner is None or geometry is None:
         return characteristic
     if geometry.size_name:
-        lower, upper = characteristic.tolerance.lower, characteristic.tolerance.upper
-        aim_key = "nominal" if characteristic.target is None else "target"
-        of_one = None if characteristic.target is not None or "nominal" in table.values else geometry.at_aim
-        geometry = replace(
-            geometry,
-            at_lower=geometry.at_lower or _behind(table, inner, geometry, "lower", lower),
-            at_upper=geometry.at_upper or _behind(table, inner, geometry, "upper", upper),
-            at_aim=of_one or _behind(table, inner, geometry, aim_key, characteristic.aim),
-        )
+        geometry = _seen_from_both_sides(table, inner, geometry, characteristic)
     gain = gain_of_form(characteristic.kind, geometry)
     sets = characteristic.is_set_by_slide and characteristic.penetration_gain is None
     if sets and gain is None and geometry.opposite_die == "plain" and characteristic.kind == "crest_diameter":
         table.refuse("set_by", "the plain die carries the crests: the slide does not set them", "none")
     return replace(characteristic, geometry=replace(geometry, gain=gain))
+
+
+def _seen_from_both_sides(
+    table: Table, inner: Table, geometry: FormGeometry, characteristic: Characteristic
+) -> FormGeometry:
+    """Work out what lies behind the numbers of the plan; those of the drawing are known already."""
+    before, only = len(table.book.refusals), geometry.at_aim
+    lower, upper, aim = characteristic.tolerance.lower, characteristic.tolerance.upper, characteristic.aim
+    at_lower = geometry.at_lower or _behind(table, inner, geometry, "lower", lower)
+    at_upper = geometry.at_upper or _behind(table, inner, geometry, "upper", upper)
+    at_aim = only
+    if "nominal" in table.values:
+        at_aim = _behind(table, inner, geometry, "nominal", characteristic.nominal)
+    if len(table.book.refusals) == before and (at_aim is None or aim != characteristic.nominal):
+        at_aim = _behind(table, inner, geometry, "target", aim)
+    return replace(geometry, at_lower=at_lower, at_upper=at_upper, at_aim=at_aim)
 
 
 def _fits(table: Table, inner: Table, geometry: FormGeometry, kind: str) -> bool:
@@ -220,7 +228,7 @@ def _behind(
 def _blamed(geometry: FormGeometry, refused: Refused, number_key: str) -> str:
     """Return the key of the pin, wire or ball where that is what is wrong, else that of the number."""
     first = refused.refusals[0]
-    of_number = ("tooth thickness", "axial thickness", "pitch diameter", "ball circle", "lead angle")
+    of_number = ("tooth thickness", "axial thickness", "pitch diameter", "ball circle")
     is_number = first.column in of_number or "reading" in first.reason
     return number_key if is_number else _ELEMENTS[geometry.form][1]
 

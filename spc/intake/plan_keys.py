@@ -22,7 +22,7 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "characteristic": (
         "name", "kind", "unit", "nominal", "lower", "upper", "target", "set_by", "penetration_gain", "limits",
         "minimum_cpk", "wears_with_die", "subgroup_size", "at", "result", "answers", "form", "position",
-        "positions", "piece_value", "master_size", *WARM, *GEOMETRY,
+        "positions", "piece_value", "master_size", "trace", *WARM, *GEOMETRY,
     ),
     "characteristic.spline": (
         "module", "diametral_pitch", "teeth", "pressure_angle_deg", "helix_deg", "pin_mm", "tip_diameter_mm",
@@ -41,13 +41,14 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
         "ball_mm", "lead_mm", "grooves", "arc_radius_mm", "contact_angle_deg", "nominal_lead", "nominal_depth",
         "opposite_die", "ball_circle_mm", "ball_circle_lower_mm", "ball_circle_upper_mm",
     ),
+    "characteristic.trace": ("useful_mm", "lead_mm", "over", "line", "least_readings", "nominal_deviation"),
     "characteristic.limits": ("centre", "sigma_within", "signed_by", "signed_at", "judged_by"),
 }  # fmt: skip
 """`judged_by` in the limits table says what the word `limits` says where there is no table."""
 
 ONLY_GAUGED: Final = (
     "nominal", "lower", "upper", "target", "set_by", "penetration_gain", "limits", "minimum_cpk",
-    "piece_value", "master_size", *WARM, *GEOMETRY,
+    "piece_value", "master_size", "trace", *WARM, *GEOMETRY,
 )  # fmt: skip
 """Keys that mean nothing for a visual look."""
 

@@ -17,9 +17,11 @@ from spc.intake.named import Named
 from spc.intake.nearest import listed, nearest
 from spc.intake.number import AS_ALLOWED, ExactText, NumberStyle, exact_text, read_whole
 from spc.intake.problem import Problem
+from spc.intake.typed_trace import is_trace, read_typed_trace, with_trace
 from spc.shop.facts import CheckGauged, EventLogged, Reading
 from spc.shop.layouts import EVENT_COLUMNS
 from spc.shop.plan import Characteristic, Plan
+from spc.shop.trace import Trace
 
 __all__ = ["read_check", "read_event"]
 
@@ -44,8 +46,10 @@ def read_check(
         `operator`, `purpose`, `temperature_c`, `master_temperature_c`, and `values`: for each
         characteristic one value or a list of values in the plan's unit, piece 1 first, as text, int, float
         or Decimal; a visual look takes the plan's words. None and "" are pieces left out. A piece gauged at
-        several places is a mapping of position to value. `from_master_um` beside or instead of `values`, of the
-        same form: what a comparator shows in µm, counted from the certified size of its setting master.
+        several places is a mapping of position to value. In place of a value may stand what it is read from,
+        `{"trace": [[position, value], …], "name": …}`, where the characteristic takes one. `from_master_um` beside
+        or instead of `values`, of the same form: what a comparator shows in µm, counted from the certified size of
+        its setting master.
         `skipped`: a list of (characteristic, piece, reason).
     plan : Plan
         Of the part.
@@ -88,7 +92,7 @@ def read_check(
         raise Refused(problem.at(source, None) for problem in problems)
     return CheckGauged(
         placed[0], texts["machine"], plan.part, tuple(values.readings), counter, texts["operator"],
-        purpose or "hourly", source, skipped,
+        purpose or "hourly", source, skipped, tuple(values.traces),
     )  # fmt: skip
 
 
@@ -186,6 +190,7 @@ class _Values:
     master_temperature_c: Decimal | None
     problems: list[Problem]
     readings: list[Reading] = field(default_factory=list)
+    traces: list[Trace] = field(default_factory=list)
 
     def take(self, sizes: Any, deviations: Any) -> None:
         """Take the mapping of sizes, the mapping of deviations from masters, or both."""
@@ -213,11 +218,26 @@ class _Values:
                 self._take_piece(gauge, piece, value)
 
     def _take_piece(self, gauge: Cell, piece: int, value: Any) -> None:
-        places = value.items() if isinstance(value, Mapping) else [("", value)]
+        traced = is_trace(value, gauge.characteristic)
+        places = value.items() if isinstance(value, Mapping) and not traced else [("", value)]
         for position, given in places:
+            if is_trace(given, gauge.characteristic):
+                self._take_trace(gauge.characteristic, piece, str(position), given)
+                continue
             text = _text(given)
             if text:
                 self._take_value(gauge, piece, str(position), text)
+
+    def _take_trace(
+        self, gauged: Characteristic, piece: int, position: str, given: Mapping[str, Any]
+    ) -> None:
+        found = read_typed_trace(given, gauged, piece, position, _text)
+        if isinstance(found, Problem):
+            self.problems.append(found)
+            return
+        value, trace = found
+        if self._add(gauged, piece, position, f"{value:f}", (value, ""), gauged.unit):
+            self.traces = with_trace(self.traces, trace)
 
     def _take_value(self, gauge: Cell, piece: int, position: str, text: str) -> None:
         name = gauge.characteristic.name
@@ -225,12 +245,25 @@ class _Values:
         if isinstance(found, Problem):
             self.problems.append(found._replace(column=f"{name}, piece {piece}"))
             return
+        self._add(gauge.characteristic, piece, position, text, found, gauge.unit)
+
+    def _add(
+        self,
+        gauged: Characteristic,
+        piece: int,
+        position: str,
+        text: str,
+        found: tuple[Decimal | None, str],
+        unit: str,
+    ) -> bool:
+        """Add a reading, unless the piece has one already."""
         reading = Reading(
-            name, piece, str(text), found[0], found[1], gauge.unit, position, self.temperature_c,
+            gauged.name, piece, str(text), found[0], found[1], unit, position, self.temperature_c,
             self.master_temperature_c,
         )  # fmt: skip
         if any(each.key == reading.key for each in self.readings):
             reason = "this piece is given twice, as a size and from its master"
-            self.problems.append(Problem(f"{name}, piece {piece}", text, reason, "one of the two"))
-            return
+            self.problems.append(Problem(f"{gauged.name}, piece {piece}", text, reason, "one of the two"))
+            return False
         self.readings.append(reading)
+        return True

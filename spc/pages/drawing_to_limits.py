@@ -8,7 +8,8 @@ from spc.shop import Characteristic, FormGeometry, GainGuess, GaugedSize, Machin
 
 __all__ = ["drawing_to_limits"]
 
-_CLOSE_SHARE = 0.03
+_CLOSE_SHARE = 0.1
+"""So far from the best pin its choice begins to matter; common practice, no source."""
 
 
 def drawing_to_limits(plan: Plan, machine_id: str) -> None:
@@ -49,8 +50,9 @@ def _facts(each: Characteristic, form: FormGeometry, machine: Machine) -> list[t
         ]
     gain = _gain(each)
     if gain is not None:
-        facts.append(("1 µm of slide", _slide(*gain, machine, form)))
-    facts += [("How it is known", note) for note in form.notes]
+        facts.append(("Slide 1 µm deeper", _slide(*gain, machine, form)))
+    if form.notes:
+        facts.append(("How it is known", "; ".join(form.notes)))
     return facts
 
 
@@ -99,9 +101,9 @@ def _gain(each: Characteristic) -> tuple[float, GainGuess | None] | None:
 def _slide(gain: float, guess: GainGuess | None, machine: Machine, form: FormGeometry) -> str:
     sides = 2.0 if machine.slides == "two" else 1.0
     does = "takes off" if gain > 0 else "adds"
-    says = f"deeper {does} {abs(gain) * sides:.2f} µm"
+    says = f"{does} {abs(gain) * sides:.2f} µm"
     if sides == 2.0:
-        says += ", both slides taken together"
+        says += " with both slides"
     if guess is None:
         rigid = form.gain
         other = "" if rigid is None else f"; the geometry alone gives {abs(rigid.gain) * sides:.2f} µm"

@@ -100,10 +100,11 @@ def _column(place: GridPlace, deviation: bool) -> GridColumn:
     decimals = max(0, -int(nominal.as_tuple().exponent))
     shown = f"{nominal}" if nominal else ""
     is_later = characteristic.later or characteristic.at != ("every",)
+    is_noted = bool(place.position) or characteristic.trace is not None
     if not deviation:
         return GridColumn(
             place.column, place.label, unit, characteristic.subgroup_size, is_later, decimals=decimals,
-            nominal=shown, lower=lower or "", upper=upper or "", is_noted=bool(place.position),
+            nominal=shown, lower=lower or "", upper=upper or "", is_noted=is_noted,
         )  # fmt: skip
     return GridColumn(
         place.column, place.label, "µm", characteristic.subgroup_size, is_later,

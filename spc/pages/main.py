@@ -9,6 +9,7 @@ from spc.pages.hourly import hourly_page
 from spc.pages.look import theme_name, wear_look
 from spc.pages.plan_limits import plan_page
 from spc.pages.review import review_page
+from spc.pages.sizes import sizes_page
 from spc.pages.take_file import take_file_page
 from spc.pages.tell import local_law, tell_refused
 from spc.pages.the_station import is_demo
@@ -29,6 +30,7 @@ def main() -> None:
         st.Page(die_board_page, title="Die board", url_path="board"),
         st.Page(take_file_page, title="Take a file in", url_path="file"),
         st.Page(plan_page, title="Plan and limits", url_path="plan"),
+        st.Page(sizes_page, title="Sizes", url_path="sizes"),
     ]
     chosen = st.navigation(pages, position="sidebar")
     wear_look(theme_name())

@@ -1,5 +1,6 @@
 """The part of the review page that compares shifts, machines, dies, settings, gauges, bar batches or people."""
 
+from collections.abc import Sequence
 from typing import Final
 
 import streamlit as st
@@ -7,6 +8,7 @@ import streamlit as st
 from spc.pages.words import plain
 from spc.shop import Characteristic
 from spc.station import ComparedBy, Comparison, Review, Station
+from spc.station.compare_words import setting_words
 
 __all__ = ["show_comparison"]
 
@@ -20,7 +22,6 @@ _CHOICES: Final[dict[ComparedBy, str]] = {
     "gauge": "gauges",
     "person": "people",
 }
-_SETTING: Final = "setting:"
 
 
 def show_comparison(station: Station, found: Review, characteristic: Characteristic) -> None:
@@ -36,7 +37,7 @@ def show_comparison(station: Station, found: Review, characteristic: Characteris
     if known is not None and known.says:
         st.write(f"Shifts and machines, every size: {known.says}")
     asked = [*_CHOICES] if known is None else list(known.can_be_asked)
-    named = {_words(by): by for by in asked}
+    named = _named(asked)
     picked = st.segmented_control("Compare", list(named), key="review compare", label_visibility="collapsed")
     if picked is None:
         st.caption("Pick what to compare: the hourly checks of this period, all shifts of it.")
@@ -49,8 +50,13 @@ def show_comparison(station: Station, found: Review, characteristic: Characteris
     )
 
 
-def _words(by: ComparedBy) -> str:
-    return _CHOICES.get(by) or plain(by.removeprefix(_SETTING)).lower()
+def _named(asked: Sequence[ComparedBy]) -> dict[str, ComparedBy]:
+    """Return what can be picked; two settings of one name are told apart by their unit."""
+    named: dict[str, ComparedBy] = {}
+    for by in asked:
+        word, unit = (_CHOICES[by], "") if by in _CHOICES else setting_words(by)
+        named[f"{word}, {unit}" if word in named else word] = by
+    return named
 
 
 def _tell(compared: Comparison, picked: str) -> None:

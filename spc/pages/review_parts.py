@@ -30,7 +30,7 @@ def show_checks_due(found: Review) -> None:
         st.caption(duty.remark)
     if not wrong:
         return
-    with st.expander(f"{duty.count('late')} late and {duty.count('missed')} missed checks"):
+    with st.expander(f"Checks not in time: {duty.count('late')} late, {duty.count('missed')} missed"):
         rows = [
             [
                 clock_words(each.due, zone),

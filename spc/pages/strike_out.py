@@ -13,8 +13,10 @@ from spc.pages.drafts import Draft, save_draft
 from spc.pages.entry import GridCell, GridState
 from spc.pages.grid_of_plan import grid_layout
 from spc.pages.grid_places import GridPlace, grid_places
+from spc.pages.held_traces import traces_of_check
 from spc.pages.tell import tell_refused
 from spc.pages.temperature_fields import MASTER, PART
+from spc.pages.trace_upload import TRACES
 from spc.pages.type_check import FROM_MASTER, SIZES, draft_key
 from spc.pages.words import plain, unit_words
 from spc.shop import Characteristic, CheckGauged, Plan
@@ -95,6 +97,7 @@ def _lay_out(past: Past, check_id: int) -> None:
         "gauge shows": FROM_MASTER if deviations else SIZES,
         PART: _warmth([each.temperature_c for each in check.readings]),
         MASTER: _warmth([each.master_temperature_c for each in check.readings]),
+        TRACES: traces_of_check(plan, check),
     }
     grid = None if layout is None else GridState(layout.token, 1, cells)
     save_draft(past.station, draft_key(past.view.machine.id, plan.part), Draft(token, grid, dict(fields)))

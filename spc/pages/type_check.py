@@ -13,10 +13,12 @@ from spc.pages.entry import GridLayout, GridState, entry_grid
 from spc.pages.grid_marks import marks_of
 from spc.pages.grid_of_plan import Typed, grid_layout, judge_of, left_out, typed_values
 from spc.pages.grid_places import place_of
+from spc.pages.held_traces import note_of, with_traces
 from spc.pages.look_answers import ask_look, look_values
 from spc.pages.plant_time import typed_moment
 from spc.pages.tell import GAUGING, caution, tell_refused
 from spc.pages.temperature_fields import MASTER, PART, ask_temperatures, warmth_of
+from spc.pages.trace_upload import TRACES, TraceTray, ask_trace
 from spc.pages.words import PURPOSE_WORDS, unit_words
 from spc.station import Station
 from spc.station.views import OperatorView
@@ -49,8 +51,11 @@ def type_check(station: Station, view: OperatorView) -> None:
 
     fields = _ask_fields(view, place, draft) | ask_temperatures(plan, place, draft.fields)
     deviations = bool(fields.get("deviations"))
+    fields[TRACES] = draft.fields.get(TRACES, [])
     layout = grid_layout(plan, draft.token, deviations)
     state = None if layout is None else _grid(view, layout, draft, fields)
+    if layout is not None:
+        ask_trace(TraceTray(station, plan, key, draft.token, GRID, layout), fields[TRACES])
     caution(GAUGING)
     fields |= ask_look(plan, place, draft.fields)
     _keep(station, key, Draft(draft.token, state, fields))
@@ -154,10 +159,10 @@ def _grid(view: OperatorView, layout: GridLayout, draft: Draft, fields: Fields) 
         kept = draft.grid.struck if draft.grid is not None else ()
         return found | {each.text for each in kept if (each.column, each.piece) == (column, piece)}
 
-    def beside(column: str, piece: int, text: str) -> str | None:  # noqa: ARG001  # the grid names the piece
+    def beside(column: str, piece: int, text: str) -> str | None:
         characteristic = place_of(plan, column).characteristic
         if not (deviations and can_deviate(characteristic)):
-            return None
+            return note_of(fields[TRACES], column, piece, text)
         return f"{size_from_master(characteristic, text):f} {unit_words(characteristic.unit)}"
 
     return entry_grid(
@@ -227,7 +232,7 @@ def _check(
         "purpose": fields["purpose"],
         "temperature_c": fields.get(PART, "").strip(),
         "master_temperature_c": fields.get(MASTER, "").strip(),
-        "values": typed.get("values", {}) | answers,
+        "values": with_traces(plan, typed.get("values", {}), fields.get(TRACES)) | answers,
         "from_master_um": typed.get("from_master_um"),
         "skipped": skipped,
     }

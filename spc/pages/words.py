@@ -92,7 +92,8 @@ def _span(minutes: int) -> str:
 
 def size_words(value: float | Decimal, characteristic: Characteristic, more: int = 0) -> str:
     """Say a size to the plan's decimals, and `more` of them for a mean."""
-    return f"{value:.{max(0, -int(characteristic.nominal.as_tuple().exponent)) + more}f}"
+    text = f"{value:.{max(0, -int(characteristic.nominal.as_tuple().exponent)) + more}f}"
+    return text.replace("-", "−")
 
 
 def limit_words(characteristic: Characteristic) -> str:
@@ -100,10 +101,10 @@ def limit_words(characteristic: Characteristic) -> str:
     lower, upper = characteristic.tolerance.lower, characteristic.tolerance.upper
     unit = unit_words(characteristic.unit)
     if lower is not None and upper is not None:
-        return f"{lower} to {upper} {unit}"
+        return f"{lower} to {upper} {unit}".replace("-", "−")
     if upper is not None:
-        return f"at most {upper} {unit}"
-    return f"at least {lower} {unit}" if lower is not None else "no limits"
+        return f"at most {upper} {unit}".replace("-", "−")
+    return f"at least {lower} {unit}".replace("-", "−") if lower is not None else "no limits"
 
 
 def pieces_words(left: PiecesLeft | None, finished_sets: int) -> str:

@@ -59,8 +59,9 @@ def steady_words(one: CharacteristicReview) -> str:
     plain = None if one.capability is None else one.capability.plain
     if plain is None or not plain.beyond or one.characteristic.judged_by == "with_die_wear":
         return ""
+    lie = "lies" if plain.beyond == 1 else "lie"
     return (
-        f"{plain.beyond:,} of {one_or_many(plain.subgroups, 'check', 'checks')} lie outside the limits that all of "
+        f"{plain.beyond:,} of {one_or_many(plain.subgroups, 'check', 'checks')} {lie} outside the limits that all of "
         "them give together. The process was not steady: Cp and Cpk promise nothing."
     )
 

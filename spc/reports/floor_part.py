@@ -15,6 +15,7 @@ _KINDS = {
     "blank_batch": ("new bar batch", "new bar batches"),
     "gauge_mastered": ("gauge set on its master", "times a gauge set on its master"),
     "machine_stopped": ("stop", "stops"),
+    "order": ("order", "orders"),
     "setting": ("other setting", "other settings"),
     "die_set_mounted": ("die set mounted", "die sets mounted"),
     "die_set_removed": ("die set removed", "die sets removed"),

@@ -44,7 +44,10 @@ def over_time_words(found: ModelCapability) -> str:
     level = _OVER_TIME[seen.model]
     if seen.model == "C4" and seen.location == "systematic":
         level = _C4_PIECES
-    told = [f"{level} That is model {seen.model} of ISO 22514-2."]
+    open_shape = (
+        seen.model == "A1" and found.plain is None
+    )  # residuals that can be normal, of a shape that is not
+    told = [f"{level} That is model {'A1 or A2' if open_shape else seen.model} of ISO 22514-2."]
     if found.order is not None and seen.location.startswith("systematic"):
         told.append(_order_words(found.order))
     elif seen.location == "random":

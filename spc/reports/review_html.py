@@ -23,7 +23,8 @@ _HOW = (
     "Checks that were struck out or are in doubt are left out.",
     "An index always stands with its interval and its number of pieces. The interval is 95 % sure to hold the true "
     "value. The interval by checks comes from the spread between checks, because pieces of one check resemble each "
-    "other. The interval by pieces, as textbooks give it, takes every piece as independent.",
+    "other; it is never shown narrower than the interval by pieces, which, as textbooks give it, takes every piece "
+    "as independent.",
     "The plan's demand is answered by the lower end of that interval. Shown: the lower end reaches the demand. Not "
     "shown: the value itself stays below it. Too few pieces to tell: in between. Ppk answers where the size follows "
     "the die or the checks moved; Cpk answers where they stood still.",

@@ -21,6 +21,7 @@ from spc.shop.form_geometry import (
 )
 from spc.shop.limits import ControlLimits, ToleranceLimits
 from spc.shop.plan import Characteristic, CheckRule, Machine, Plan
+from spc.shop.trace import TRACE_OF, Trace, TraceRule
 from spc.shop.verdict import (
     Contain,
     Correction,
@@ -39,6 +40,6 @@ __all__ = [
     "AlarmAnswered", "Annulled", "Characteristic", "CheckGauged", "CheckRule", "Contain", "ControlLimits",
     "Correction", "DieLife", "EventLogged", "Explained", "Explanation", "Fact", "FormGeometry", "GainGuess",
     "GaugedSize", "GrooveForm", "LimitsSigned", "Machine", "PiecesLeft", "Plan", "PlanTaken", "Reading",
-    "Signal", "SplineForm", "Subgroup", "ThreadForm", "ToleranceLimits", "Verdict", "WarmGauging",
-    "WearRate", "WormForm",
+    "Signal", "SplineForm", "Subgroup", "TRACE_OF", "ThreadForm", "ToleranceLimits", "Trace", "TraceRule",
+    "Verdict", "WarmGauging", "WearRate", "WormForm",
 ]  # fmt: skip

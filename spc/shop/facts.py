@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from spc.shop.layouts import CHECK_ORDER, EVENT_ORDER, OTHER_ORDER
+from spc.shop.trace import Trace
 
 __all__ = [
     "AlarmAnswered", "Annulled", "CheckGauged", "EventLogged", "Fact", "LimitsSigned", "PlanTaken", "Reading",
@@ -67,6 +68,8 @@ class CheckGauged:
         File name, "entry page", gauge and port.
     skipped : tuple of (characteristic, piece, reason)
         Cells somebody left out on purpose.
+    traces : tuple of Trace
+        Curves that some of the readings were worked out from.
     """
 
     time: datetime
@@ -78,6 +81,7 @@ class CheckGauged:
     purpose: str = "hourly"
     source: str = ""
     skipped: tuple[tuple[str, int, str], ...] = ()
+    traces: tuple[Trace, ...] = ()
 
     @property
     def order(self) -> int:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from spc.shop.form_geometry import FormGeometry
 from spc.shop.layouts import Display, Kind
 from spc.shop.limits import ControlLimits, ToleranceLimits
+from spc.shop.trace import TraceRule
 
 __all__ = ["Characteristic", "CheckRule", "Machine", "Plan"]
 
@@ -89,6 +90,8 @@ class Characteristic:
         The master lies beside the parts: one temperature known is both.
     geometry : FormGeometry or None
         What the gauge touches, and what was worked out from it when the plan was taken in.
+    trace : TraceRule or None
+        How its value is read from a trace; None where none gives it.
     signed : ControlLimits or None
         Limits that the plan itself carries.
     line : int
@@ -119,6 +122,7 @@ class Characteristic:
     master_as_warm_as_part: bool = False
     form: str = ""
     geometry: FormGeometry | None = None
+    trace: TraceRule | None = None
     signed: ControlLimits | None = None
     line: int = 0
 

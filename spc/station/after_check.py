@@ -69,7 +69,7 @@ def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Ver
         running_since=check.time,
         stopped_minutes=0.0,
         standing=standing,
-        previous=check,
+        previous=replace(check, traces=()),  # the next check is compared with readings alone
         pieces_per_hour=_pace(context) or machine.pieces_per_hour,
         last_verdict=verdict.verdict,
         holding=verdict.verdict == "hold",

@@ -45,7 +45,7 @@ def check_in(store: Store, check: Mapping[str, Any], *, by: str | None, at: date
         fresh, refusals = not_yet_taken(fact, known)
         if refusals:
             raise Refused(refusals)
-        if known is not None and not fresh.readings:
+        if known is not None and not fresh.readings and not fresh.traces:
             return _standing(desk, known[0])
         stored = desk.append([new_fact(fresh, by=by or fact.operator)])[0]
         verdicts = refold(desk, part, Position(stored.time, stored.rank, 0))
@@ -88,7 +88,8 @@ def not_yet_taken(fact: CheckGauged, known: KnownCheck | None) -> tuple[CheckGau
             fresh.append(reading)
         elif (earlier.value, earlier.answer) != (reading.value, reading.answer):
             refusals.append(_conflict(fact, reading, earlier))
-    return replace(fact, readings=tuple(fresh)), refusals
+    traces = tuple(each for each in fact.traces if each not in known[1].traces)
+    return replace(fact, readings=tuple(fresh), traces=traces), refusals
 
 
 def whole_check(fact: CheckGauged, known: KnownCheck | None) -> CheckGauged:

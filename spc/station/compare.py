@@ -169,7 +169,7 @@ def _compared(
     basis = basis_of(characteristic, by, checks)
     masters = found_on_master(scope.log, checks, characteristic.name)
     try:
-        if basis.beside_wear and not _enough_beside(groups, checks, basis):
+        if by == "batch" and basis.beside_wear and not _enough_beside(groups, checks, basis):
             basis = as_gauged(checks, "too little would be left beside a line for each die life")
         found, neighbours = _found(characteristic, by, groups, checks, basis, masters)
     except Refused as refused:
@@ -185,7 +185,11 @@ def _compared(
 
 
 def _enough_beside(groups: Sequence[str], checks: Sequence[ComparedCheck], basis: Basis) -> bool:
-    """Whether lines leave enough to tell chance by: half of what there was, and intervals less than doubled."""
+    """Whether lines leave enough to tell batches by: half of what there was, and intervals less than doubled.
+
+    Batches follow one another as mountings do, so lines can swallow them; as gauged they can still be told. All
+    else changes under every mounting: taken as gauged, its difference would be that of the dies.
+    """
     free = len({(check.group, check.unit) for check in checks}) - len(groups)
     return free - basis.spent >= max(3.0, free / 2.0) and basis.dearer <= 4.0
 

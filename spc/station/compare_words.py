@@ -6,7 +6,14 @@ from typing import Final
 from spc.shop.names import shop_name
 from spc.station.compare_groupings import BY_LIFE, SETTING
 
-__all__ = ["counted_as", "group_said", "groups_called", "nothing_to_compare", "what_is_in_it"]
+__all__ = [
+    "counted_as",
+    "group_said",
+    "groups_called",
+    "nothing_to_compare",
+    "setting_words",
+    "what_is_in_it",
+]
 
 _SAID: Final[dict[str, str]] = {
     "shift": "the shift from {}",
@@ -69,7 +76,7 @@ def group_said(by: str, name: str) -> str:
     ('a set after its first regrind', 'dwell 1.4 s', 'the shift from 22:00')
     """
     if by.startswith(SETTING):
-        what, unit = _setting(by)
+        what, unit = setting_words(by)
         return f"{what} {name} {unit}".rstrip()
     if by == "regrind":
         known = {
@@ -89,7 +96,7 @@ def groups_called(by: str) -> str:
     >>> groups_called("batch"), groups_called("setting:dwell_s")
     ('bar batches', 'values of dwell')
     """
-    return _CALLED.get(by) or f"values of {_setting(by)[0]}"
+    return _CALLED.get(by) or f"values of {setting_words(by)[0]}"
 
 
 def counted_as(by: str) -> str:
@@ -137,8 +144,14 @@ def nothing_to_compare(by: str, groups: int, *, named: bool) -> str:
     )
 
 
-def _setting(by: str) -> tuple[str, str]:
-    """Name and unit of a setting, as its note has them: "dwell_s"."""
+def setting_words(by: str) -> tuple[str, str]:
+    """Return name and unit of a setting, for a list to pick from: its note has them in one word.
+
+    Examples
+    --------
+    >>> setting_words("setting:dwell_s"), setting_words("setting:coolant")
+    (('dwell', 's'), ('coolant', ''))
+    """
     name = by.removeprefix(SETTING)
     what, _, unit = name.rpartition("_")
     known = _UNITS.get(unit.lower())

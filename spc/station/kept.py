@@ -21,7 +21,7 @@ from spc.store import NewFact, StoredFact, StoredVerdict, time_text
 
 __all__ = ["STATE_FORMAT", "fact_of", "merged_checks", "new_fact", "state_of", "text_of", "verdict_of"]
 
-STATE_FORMAT = "6"
+STATE_FORMAT = "7"
 """Goes up whenever the fold or the state changes what it keeps: older checkpoints are then rebuilt."""
 
 _CLASSES: dict[str, type[Fact]] = {
@@ -84,7 +84,8 @@ def merged_checks(parts: Sequence[CheckGauged]) -> CheckGauged:
         known |= {reading.key for reading in part.readings}
     counter = next((each.counter for each in parts if each.counter is not None), None)
     skipped = tuple(each for part in parts for each in part.skipped)
-    return replace(first, readings=tuple(readings), counter=counter, skipped=skipped)
+    traces = tuple(dict.fromkeys(each for part in parts for each in part.traces))
+    return replace(first, readings=tuple(readings), counter=counter, skipped=skipped, traces=traces)
 
 
 @lru_cache(maxsize=2048)

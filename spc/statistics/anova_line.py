@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from scipy.stats import f as f_law
+from spc.statistics.chance_laws import f_tail
 
 __all__ = ["AnovaLine", "anova_line"]
 
@@ -47,4 +47,4 @@ def anova_line(source: str, df: int, ss: float, against: AnovaLine | None = None
     if against is None or not against.ms:
         return AnovaLine(source, df, ss, ms)
     ratio = ms / against.ms
-    return AnovaLine(source, df, ss, ms, ratio, float(f_law.sf(ratio, df, against.df)))
+    return AnovaLine(source, df, ss, ms, ratio, f_tail(ratio, df, against.df))

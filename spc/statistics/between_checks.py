@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf, sqrt
 
-from scipy.stats import f as fisher
-
 from spc.errors import Refused
+from spc.statistics.chance_laws import f_tail
 from spc.statistics.group_squares import group_squares
 from spc.statistics.subgroups import summarise_subgroups
 
@@ -106,7 +105,7 @@ def between_checks(subgroups: Sequence[Sequence[float]]) -> BetweenChecks:
         between_mean_square=squares.between_mean_square,
         within_mean_square=within,
         f=f,
-        p=float(fisher.sf(f, squares.between_freedom, squares.within_freedom)),
+        p=f_tail(f, squares.between_freedom, squares.within_freedom),
         sigma_between=sqrt(component),
         sigma_within=sqrt(within),
         sigma_total=sqrt(component + within),

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from math import sqrt
 
 from scipy.special import ndtr
-from scipy.stats import binom
 
 from spc.errors import Refused
+from spc.statistics.chance_laws import binomial_above
 from spc.statistics.fallout_interval import fallout_interval
 from spc.statistics.index_intervals import (
     Estimate,
@@ -124,6 +124,11 @@ def capability(
     Intervals of Cp and Cpk use the degrees of freedom that the estimate of sigma carries (25 ranges of 5
     count 90.8, not 124). Cpm uses s with n-1, as the e-Handbook does.
 
+    References
+    ----------
+    ISO 22514-2 and -4 (from memory); Montgomery, Introduction to SQC, chapter 8 (from memory). Each interval has its
+    source in `index_intervals`.
+
     Examples
     --------
     >>> result = capability([[9.9, 10.1, 10.0], [10.2, 9.8, 10.0], [10.0, 10.1, 9.7]], lower=9.0, upper=11.0)
@@ -229,7 +234,7 @@ def _beyond(summaries: SubgroupSummaries, sigma: float) -> int:
         abs(mean - summaries.mean) > 3.0 * sigma / sqrt(size)
         for mean, size in zip(summaries.means, summaries.sizes, strict=True)
     )
-    seldom = float(binom.sf(beyond - 1, len(summaries.sizes), 2.0 * ndtr(-3.0))) < _SELDOM
+    seldom = float(binomial_above(beyond - 1, len(summaries.sizes), 2.0 * ndtr(-3.0))) < _SELDOM
     return beyond if seldom else 0
 
 

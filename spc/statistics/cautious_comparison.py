@@ -2,9 +2,8 @@
 
 from dataclasses import replace
 
-from scipy.stats import f as f_law
-
 from spc.errors import Refused
+from spc.statistics.chance_laws import f_tail
 from spc.statistics.compare_groups import GroupComparison
 from spc.statistics.pairwise_differences import PairDifference, pair_of
 from spc.statistics.studentized_range_law import studentized_range_point
@@ -68,7 +67,7 @@ def cautious_comparison(
         comparison,
         fit=fit,
         f=f,
-        p=float(f_law.sf(f, groups - 1, left / dearer)),
+        p=f_tail(f, groups - 1, left / dearer),
         pairs=tuple(
             _wider(comparison, pair, factor, max(1.0, (pair.df - df_lost) / dearer))
             for pair in comparison.pairs

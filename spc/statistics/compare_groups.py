@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import Literal
 
-from scipy.stats import f as f_law
-
 from spc.errors import Refused
+from spc.statistics.chance_laws import f_tail
 from spc.statistics.equal_spreads import SpreadTest, levene_test
 from spc.statistics.nested_reml import NestedFit, nested_reml
 from spc.statistics.on_the_master import on_the_master
@@ -96,6 +95,10 @@ def compare_groups(
     witnesses. Checks are random within groups (REML); means rest on checks - groups degrees of freedom, which
     is exact where balanced and cautious elsewhere. Pairs by the studentized range (Tukey-Kramer).
 
+    References
+    ----------
+    Patterson & Thompson, Biometrika 58 (1971) 545-554; Kramer, Biometrics 12 (1956) 307-310 (both from memory).
+
     Examples
     --------
     >>> day, night = [[1.0, 1.4], [0.6, 1.0], [1.2, 1.2]], [[2.8, 3.0], [2.6, 3.2], [3.0, 2.4]]
@@ -129,7 +132,7 @@ def compare_groups(
         names=names,
         fit=fit,
         f=f,
-        p=float(f_law.sf(f, len(names) - 1, fit.df)),
+        p=f_tail(f, len(names) - 1, fit.df),
         pairs=pairs,
         spreads=_spreads(check_means),
         master=on_the_master(names, same_master or {}, step=master_step, level=level),

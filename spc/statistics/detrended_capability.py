@@ -116,6 +116,10 @@ def detrended_capability(
     A life with fewer than 3 checks loses only its mean. Every slope, and every life after the first, costs one degree
     of freedom of Pp, Ppk and their intervals; Cp and Cpk come from within the checks and are not touched.
 
+    References
+    ----------
+    Own derivation, for model C3 of ISO 22514-2 (from memory).
+
     Examples
     --------
     >>> checks = [[10.00, 10.02], [10.11, 10.09], [10.20, 10.21], [10.00, 10.02], [10.09, 10.11], [10.20, 10.22]]

@@ -6,9 +6,8 @@ from math import log
 from statistics import fmean, median
 from typing import Literal
 
-from scipy.stats import chi2
-
 from spc.errors import Refused
+from spc.statistics.chance_laws import chi_square_tail
 from spc.statistics.one_way_anova import checked_groups, one_way_anova
 
 __all__ = ["SpreadTest", "bartlett_test", "levene_test"]
@@ -103,4 +102,4 @@ def bartlett_test(groups: Sequence[Sequence[float]]) -> SpreadTest:
     top = total * log(pooled) - sum(df * log(sd**2) for df, sd in zip(freedoms, plain.sds, strict=True))
     bottom = 1.0 + (sum(1.0 / df for df in freedoms) - 1.0 / total) / (3.0 * (count - 1))
     statistic = top / bottom
-    return SpreadTest(plain.n, statistic, float(chi2.sf(statistic, count - 1)), "Bartlett")
+    return SpreadTest(plain.n, statistic, float(chi_square_tail(statistic, count - 1)), "Bartlett")

@@ -6,7 +6,6 @@ from math import floor, inf, log10
 
 import numpy as np
 from scipy.special import gammaincinv, ndtr, ndtri
-from scipy.stats import qmc
 
 from spc.errors import Refused
 from spc.statistics.index_intervals import Estimate, tail_share
@@ -144,6 +143,8 @@ def _two_digits(ppm: float) -> str:
 @lru_cache(maxsize=64)
 def _worlds(freedoms: tuple[float, ...]) -> tuple[Floats, tuple[Floats, ...]]:
     """Evenly spread normal numbers, and one row of freedom/chi-square for each part."""
+    from scipy.stats import qmc  # here, as it takes a second to load
+
     sobol = qmc.Sobol(len(freedoms) + 1, scramble=False).random_base2(_POWER)
     even = sobol.T + 0.5 / _POINTS  # the first point is 0, where no quantile is
     pull = frozen(np.asarray(ndtri(even[0])))

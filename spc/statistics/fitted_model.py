@@ -112,6 +112,11 @@ def fit_model(readings: Sequence[float], name: str) -> FittedModel:
     All models with a natural limit start at 0. The empirical quantiles interpolate between the readings (share
     (i - 0.5)/n at the i-th) and never go beyond the outermost ones.
 
+    References
+    ----------
+    ISO 22514-2 for the models (from memory); lives of the example: Lieblein & Zelen, J. Research NBS 57 (1956)
+    (from memory).
+
     Examples
     --------
     >>> lives = [17.88, 28.92, 33.0, 41.52, 42.12, 45.6, 48.4, 51.84, 51.96, 54.12, 55.56, 67.8,

@@ -4,14 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum, sqrt
 
-from scipy.stats import norm
-from scipy.stats import t as student_t
+from scipy.special import ndtri
 
-from spc.statistics.capability import spread_within
+from spc.statistics.capability import capability_of, spread_within
+from spc.statistics.chance_laws import t_above
 from spc.statistics.fallout_interval import fallout_interval
 from spc.statistics.group_squares import group_squares
-from spc.statistics.index_intervals import Estimate, spread_interval, tail_share
-from spc.statistics.indices import check_tolerance, location_index, spread_index
+from spc.statistics.index_intervals import Estimate, no_narrower, spread_interval, tail_share
+from spc.statistics.indices import check_tolerance, spread_index
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
 
 __all__ = ["HonestCapability", "honest_capability"]
@@ -86,10 +86,18 @@ def honest_capability(
     Notes
     -----
     The mean's variance is that of the check means over their number (for unequal checks weighted by pieces),
-    with Student's t for their number; never taken below what n independent pieces would give. The variance of
-    all pieces is the sum of a part between and a part within checks, its freedom after Satterthwaite (1946).
-    Both half widths add in squares, as in Bissell's interval. Where neighbouring checks resemble each other
-    (drift) even this is too narrow.
+    with Student's t for their number. The variance of all pieces is the sum of a part between and a part within
+    checks, its freedom after Satterthwaite (1946). Both half widths add in squares, as in Bissell's interval.
+    Where neighbouring checks resemble each other (drift) even this is too narrow.
+
+    Checks that differ less than their pieces explain (a negative part between them) are taken for chance: the mean
+    is then known as n independent pieces know it. No end lies inside that of the textbook interval (`no_narrower`);
+    with one limit that one is the noncentral t's, whose ends are not alike.
+
+    References
+    ----------
+    Satterthwaite, Biometrics Bulletin 2 (1946) 110-114 (from memory); Bissell, Applied Statistics 39 (1990), for half
+    widths that add in squares. The mean by checks is an own derivation, its coverage checked by simulation.
 
     Examples
     --------
@@ -100,18 +108,19 @@ def honest_capability(
     """
     check_tolerance(lower, upper, target)
     summaries = summarise_subgroups(subgroups, chart="capability")
+    plain = capability_of(summaries, (lower, upper, target), confidence, sigma_from)
     within = spread_within(summaries, sigma_from)
     mean, overall, n = summaries.mean, summaries.overall_sd, summaries.pieces
     parts = _variance_parts(summaries)
-    variance = fsum(part for part, _ in parts)
-    freedom = variance**2 / fsum(part**2 / nu for part, nu in parts)
+    between_and_within = fsum(part for part, _ in parts)
+    freedom = between_and_within**2 / fsum(part**2 / nu for part, nu in parts)
+    variance = max(between_and_within, overall**2)
     error = max(_mean_error(summaries), sqrt(variance / n))
     checks = len(summaries.sizes)
 
-    def location(sigma: float, nu: float) -> Estimate:
-        return _location(
-            location_index(mean, lower, upper, sigma), error / sigma, (n, checks, nu), confidence
-        )
+    def location(textbook: Estimate, sigma: float, nu: float) -> Estimate:
+        known_by = max(error / sigma, 1.0 / sqrt(n))
+        return no_narrower(_location(textbook.estimate, known_by, (n, checks, nu), confidence), textbook)
 
     def spread(sigma: float, nu: float) -> Estimate | None:
         index = spread_index(lower, upper, sigma)
@@ -125,10 +134,12 @@ def honest_capability(
         mean=mean,
         standard_error=error,
         cp=spread(within.sigma, within.freedom),
-        cpk=location(within.sigma, within.freedom),
+        cpk=location(plain.cpk, within.sigma, within.freedom),
         pp=spread(overall, freedom),
-        ppk=location(overall, freedom),
-        fallout=_fallout((mean, overall, lower, upper), n, parts, error, confidence),
+        ppk=location(plain.ppk, overall, freedom),
+        fallout=no_narrower(
+            _fallout((mean, overall, lower, upper), n, parts, error, confidence), plain.fallout
+        ),
         method=f"mean known as well as {checks} checks spread; sigma within checks {within.method}",
         level=confidence,
     )
@@ -140,8 +151,8 @@ def _location(
     """Both half widths in squares; `counts` are pieces, checks and the freedom of sigma."""
     n, checks, nu = counts
     tail = tail_share(confidence, n)
-    from_mean = float(student_t.isf(tail, checks - 1)) * error_sigma / 3.0
-    half = sqrt(from_mean**2 + (float(norm.isf(tail)) * index) ** 2 / (2.0 * nu))
+    from_mean = t_above(tail, checks - 1) * error_sigma / 3.0
+    half = sqrt(from_mean**2 + (float(ndtri(tail)) * index) ** 2 / (2.0 * nu))
     return Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")
 
 

@@ -7,8 +7,9 @@ import numpy as np
 
 from spc.statistics.bootstrap import reverse_interval
 from spc.statistics.fitted_model import FAMILIES, FittedModel, fit_model
-from spc.statistics.index_intervals import Estimate, tail_share
+from spc.statistics.index_intervals import Estimate, no_narrower, tail_share
 from spc.statistics.indices import check_tolerance
+from spc.statistics.percentile_indices import PercentileIndices, percentile_indices
 from spc.statistics.percentile_intervals import (
     SHARES,
     count_interval,
@@ -60,6 +61,7 @@ def honest_percentiles(
     seed: int,
     confidence: float = 0.95,
     draws: int = 500,
+    textbook: PercentileIndices | None = None,
 ) -> HonestPercentiles:
     """Intervals of Pp and Ppk for a characteristic that is not normal and wanders from check to check.
 
@@ -75,12 +77,15 @@ def honest_percentiles(
         Of the redrawings.
     confidence : float
         Between 0 and 1.
+    textbook : PercentileIndices, optional
+        Of the same model, limits and confidence, where they are known already.
 
     Returns
     -------
     HonestPercentiles
         Reverse percentiles on the asinh scale. The fallout of the empirical model is counted, its interval that of
-        as many independent pieces as there are checks, which is on the safe side.
+        as many independent pieces as there are checks, which is on the safe side. No end lies inside that of
+        `percentile_indices`, which takes the pieces as independent (`no_narrower`).
 
     Raises
     ------
@@ -104,6 +109,8 @@ def honest_percentiles(
     tail_share(confidence, summaries.pieces)
     checks, random = summaries.readings, np.random.default_rng(seed)
     fitted = fit_model(summaries.all_readings, model)
+    if textbook is None:
+        textbook = percentile_indices(fitted, lower, upper, seed=seed, confidence=confidence)
     points = quantile_indices(_quantiles(summaries.all_readings, model), lower, upper)
     samples = list(_redrawn(checks, random, draws))
     drawn = [
@@ -113,17 +120,19 @@ def honest_percentiles(
     rows = [quantile_indices(ends, lower, upper) for ends in drawn]
     method = f"{len(rows)} redrawings of {len(checks)} whole checks, seed {seed}"
 
-    def estimate(key: str) -> Estimate:
+    def estimate(key: str, by_pieces: Estimate) -> Estimate:
         value = float(points[key])
         ends = reverse_interval(value, np.array([float(row[key]) for row in rows]), confidence)
-        return Estimate(value, *ends, summaries.pieces, confidence, method)
+        return no_narrower(Estimate(value, *ends, summaries.pieces, confidence, method), by_pieces)
+
+    fallout = _fallout(fitted, samples, (lower, upper), len(checks), confidence, method)
 
     return HonestPercentiles(
         n=summaries.pieces,
         subgroups=len(checks),
-        pp=estimate("pp") if "pp" in points else None,
-        ppk=estimate("ppk"),
-        fallout=_fallout(fitted, samples, (lower, upper), len(checks), confidence, method),
+        pp=estimate("pp", textbook.pp) if textbook.pp is not None else None,
+        ppk=estimate("ppk", textbook.ppk),
+        fallout=no_narrower(fallout, textbook.fallout_ppm),
         level=confidence,
         method=method,
     )

@@ -5,10 +5,9 @@ from dataclasses import dataclass
 from math import inf, isfinite, sqrt
 
 import numpy as np
-from scipy.stats import chi2
-from scipy.stats import t as t_law
 
 from spc.errors import Refused
+from spc.statistics.chance_laws import chi_square_below, t_above, t_tail
 from spc.statistics.sound_arguments import want_above_zero
 
 __all__ = ["MasterRepeats", "master_repeats"]
@@ -106,10 +105,10 @@ def master_repeats(
     want_above_zero(share=share, spread=spread)
     bias = mean - reference
     error = sigma / sqrt(n)
-    reach = float(t_law.isf((1.0 - level) / 2.0, n - 1)) * error
+    reach = t_above((1.0 - level) / 2.0, n - 1) * error
     ratio = bias / error if error > 0.0 else (0.0 if bias == 0.0 else inf)
-    most, least = (float(chi2.ppf((1.0 + side * level) / 2.0, n - 1)) for side in (1.0, -1.0))
-    p = float(2.0 * t_law.sf(abs(ratio), n - 1))
+    most, least = (float(chi_square_below((1.0 + side * level) / 2.0, n - 1)) for side in (1.0, -1.0))
+    p = 2.0 * t_tail(abs(ratio), n - 1)
     cg = cgk = None
     if tolerance is not None:
         if not sigma > 0.0:

@@ -5,10 +5,8 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import sqrt
 
-from scipy.stats import chi2
-from scipy.stats import f as f_law
-
 from spc.errors import Refused
+from spc.statistics.chance_laws import chi_square_above, chi_square_below, f_above, f_below
 
 __all__ = ["MeanSquare", "VarianceInterval", "mean_square_interval"]
 
@@ -127,20 +125,20 @@ def _product(q: MeanSquare, r: MeanSquare) -> float:
 
 
 def _g(term: MeanSquare, alpha: float) -> float:
-    return float(1.0 - term.df / chi2.isf(alpha, term.df))
+    return float(1.0 - term.df / chi_square_above(alpha, term.df))
 
 
 def _h(term: MeanSquare, alpha: float) -> float:
-    return float(term.df / chi2.ppf(alpha, term.df) - 1.0)
+    return float(term.df / chi_square_below(alpha, term.df) - 1.0)
 
 
 def _mixed_below(q: MeanSquare, r: MeanSquare, alpha: float) -> float:
-    ratio = float(f_law.isf(alpha, q.df, r.df))
+    ratio = f_above(alpha, q.df, r.df)
     return ((ratio - 1.0) ** 2 - (_g(q, alpha) * ratio) ** 2 - _h(r, alpha) ** 2) / ratio
 
 
 def _mixed_above(q: MeanSquare, r: MeanSquare, alpha: float) -> float:
-    ratio = float(f_law.ppf(alpha, q.df, r.df))
+    ratio = f_below(alpha, q.df, r.df)
     return ((1.0 - ratio) ** 2 - (_h(q, alpha) * ratio) ** 2 - _g(r, alpha) ** 2) / ratio
 
 
@@ -150,7 +148,7 @@ def _pairs(same_side: Sequence[MeanSquare], alpha: float) -> float:
         return 0.0
     total = 0.0
     for a, b in combinations(same_side, 2):
-        both = 1.0 - (a.df + b.df) / float(chi2.isf(alpha, a.df + b.df))
+        both = 1.0 - (a.df + b.df) / float(chi_square_above(alpha, a.df + b.df))
         factor = (
             both**2 * (a.df + b.df) ** 2 / (a.df * b.df)
             - _g(a, alpha) ** 2 * a.df / b.df

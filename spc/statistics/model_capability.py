@@ -141,7 +141,7 @@ def model_capability(
     asked = (lower, upper, target, confidence, sigma_from)
     fitted, fit, choice = _model(summaries, kind, model, seed)
     percentiles = percentile_indices(fitted, lower, upper, seed=seed, confidence=confidence)
-    plain, honest = _intervals(summaries, fitted, asked, seed)
+    plain, honest = _intervals(summaries, fitted, asked, percentiles, seed)
     order, over_time = _over_time(summaries, kind, seed)
     first = honest is not None and _honest_first(order, over_time)
     words = over_time.words if over_time is not None else _words_without_model(order)
@@ -182,6 +182,7 @@ def _intervals(
     summaries: SubgroupSummaries,
     fitted: FittedModel,
     asked: tuple[float | None, float | None, float | None, float, str],
+    percentiles: PercentileIndices,
     seed: int,
 ) -> tuple[Capability | None, HonestCapability | HonestPercentiles | None]:
     """Indices of the normal model, and the intervals that know checks."""
@@ -191,7 +192,10 @@ def _intervals(
     if len(checks) < 5:
         return None, None
     lower, upper, _, confidence, _ = asked
-    return None, honest_percentiles(checks, fitted.name, lower, upper, seed=seed, confidence=confidence)
+    honest = honest_percentiles(
+        checks, fitted.name, lower, upper, seed=seed, confidence=confidence, textbook=percentiles
+    )
+    return None, honest
 
 
 def _over_time(

@@ -4,9 +4,9 @@ from math import sqrt
 
 from scipy.optimize import brentq
 from scipy.special import ndtr, roots_legendre
-from scipy.stats import chi
 
 from spc.errors import Refused
+from spc.statistics.chance_laws import chi_density, chi_square_above, chi_square_below
 
 __all__ = ["noncentral_t_cdf", "noncentral_t_quantile"]
 
@@ -40,9 +40,9 @@ def noncentral_t_cdf(t: float, freedom: float, noncentrality: float) -> float:
     """
     if freedom <= 0.0:
         raise Refused.one("degrees of freedom must be above 0", value=str(freedom), allowed="above 0")
-    least, most = float(chi.ppf(1e-16, freedom)), float(chi.isf(1e-16, freedom))
+    least, most = sqrt(chi_square_below(1e-16, freedom)), sqrt(chi_square_above(1e-16, freedom))
     spread = least + (most - least) * (_NODES + 1.0) / 2.0
-    weights = chi.pdf(spread, freedom) * _WEIGHTS
+    weights = chi_density(spread, freedom) * _WEIGHTS
     return float(weights @ ndtr(t * spread / sqrt(freedom) - noncentrality) / weights.sum())
 
 

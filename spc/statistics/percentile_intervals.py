@@ -6,10 +6,10 @@ from math import inf
 
 import numpy as np
 from scipy.special import ndtr, ndtri
-from scipy.stats import beta, binom
 
 from spc.errors import Refused
 from spc.statistics.bootstrap import refitted, reverse_interval
+from spc.statistics.chance_laws import beta_above, beta_below, binomial_above, binomial_upto
 from spc.statistics.distribution_family import DistributionFamily
 from spc.statistics.fitted_model import FittedModel
 from spc.statistics.index_intervals import tail_share
@@ -129,8 +129,8 @@ def _between(readings: Floats, share: float, tail: float) -> tuple[float, float]
     """Readings below and above which the quantile lies with chance `tail` at most; infinite past the last one."""
     n = readings.size
     counts = np.arange(n + 1)
-    below = int(np.sum(binom.cdf(counts[:-1], n, share) <= tail))
-    above = int(np.searchsorted(-binom.sf(counts - 1, n, share), -tail)) if n else 0
+    below = int(np.sum(binomial_upto(counts[:-1], n, share) <= tail))
+    above = int(np.searchsorted(-binomial_above(counts - 1, n, share), -tail)) if n else 0
     low = float(readings[below - 1]) if below > 0 else -inf
     high = float(readings[above - 1]) if above <= n else inf
     return low, high
@@ -138,8 +138,8 @@ def _between(readings: Floats, share: float, tail: float) -> tuple[float, float]
 
 def count_interval(out: float, n: int, tail: float) -> tuple[float, float]:
     """Clopper and Pearson, in parts per million."""
-    low = float(beta.ppf(tail, out, n - out + 1)) if out else 0.0
-    high = float(beta.isf(tail, out + 1, n - out)) if out < n else 1.0
+    low = beta_below(tail, out, n - out + 1) if out else 0.0
+    high = beta_above(tail, out + 1, n - out) if out < n else 1.0
     return 1e6 * low, 1e6 * high
 
 

@@ -56,11 +56,7 @@ def sound_readings(
     [1.0, 2.0]
     """
     values = [float(value) for value in readings]
-    refusals = [
-        refusal
-        for number, value in enumerate(values, start=1)
-        for refusal in _refusals(number, value, asks, at_least, above)
-    ]
+    refusals = _unread(values) + _outside(values, asks, at_least, above)
     if len(values) < least:
         refusals.append(
             Refusal(f"too few readings for {asks}", value=str(len(values)), allowed=f"{least} or more")
@@ -85,16 +81,35 @@ def frozen(values: Floats) -> Floats:
     return values
 
 
-def _refusals(
-    number: int, value: float, asks: str, at_least: float | None, above: float | None
+def _unread(values: Sequence[float]) -> list[Refusal]:
+    return [
+        Refusal(
+            "the reading is missing or not finite",
+            value=f"{value:g}",
+            column=f"piece {number}",
+            do="Leave it out",
+        )
+        for number, value in enumerate(values, start=1)
+        if not abs(value) <= MOST_READING
+    ]
+
+
+def _outside(
+    values: Sequence[float], asks: str, at_least: float | None, above: float | None
 ) -> list[Refusal]:
-    place, typed = f"piece {number}", f"{value:g}"
-    if not abs(value) <= MOST_READING:
-        return [Refusal("the reading is missing or not finite", value=typed, column=place, do="Leave it out")]
-    if above is not None and value <= above:
-        reason = f"{asks} wants readings above {above:g}"
-        return [Refusal(reason, value=typed, column=place, do="Read the gauge to a finer step")]
-    if at_least is not None and value < at_least:
-        reason = f"{asks} wants readings of {at_least:g} or more"
-        return [Refusal(reason, value=typed, column=place, do="Check the sign and the setting of the gauge")]
-    return []
+    """Refuse values where none are allowed, in one paragraph however many there are."""
+    if above is not None:
+        wants, do = f"above {above:g}", "Read the gauge to a finer step, or take a model that can start there"
+        out = [number for number, value in enumerate(values, start=1) if -MOST_READING <= value <= above]
+    elif at_least is not None:
+        wants, do = f"of {at_least:g} or more", "Check the sign and the setting of the gauge"
+        out = [number for number, value in enumerate(values, start=1) if -MOST_READING <= value < at_least]
+    else:
+        return []
+    if not out:
+        return []
+    where = (
+        f"piece {out[0]}" if len(out) == 1 else f"{len(out)} of {len(values)} pieces, first piece {out[0]}"
+    )
+    least = min(values[number - 1] for number in out)
+    return [Refusal(f"{asks} wants readings {wants}", value=f"{least:g}", column=where, do=do)]

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from math import ceil, isfinite
 
 from scipy.special import ndtri
-from scipy.stats import chi2
 
 from spc.errors import Refused
+from spc.statistics.chance_laws import chi_square_above, chi_square_below
 from spc.statistics.index_intervals import Estimate, tail_share
 from spc.statistics.sound_arguments import want_finite
 
@@ -75,6 +75,10 @@ def requirement(index: Estimate, required: float, name: str = "Cpk") -> Requirem
     Notes
     -----
     The estimate alone never shows anything: half of all processes exactly at the requirement exceed it.
+
+    References
+    ----------
+    That the lower end answers is common practice, no source.
 
     Examples
     --------
@@ -176,8 +180,8 @@ def few_pieces(n: int, checks: int | None = None, confidence: float = 0.95) -> s
     tail = tail_share(confidence, n)
     said = []
     if n < 125:
-        low = (float(chi2.isf(tail, n - 1)) / (n - 1)) ** -0.5
-        high = (float(chi2.ppf(tail, n - 1)) / (n - 1)) ** -0.5
+        low = (float(chi_square_above(tail, n - 1)) / (n - 1)) ** -0.5
+        high = (float(chi_square_below(tail, n - 1)) / (n - 1)) ** -0.5
         said.append(
             f"{n} pieces know sigma only to within {100 * (low - 1):.0f} % and +{100 * (high - 1):.0f} %: "
             "125 pieces from 25 checks are customary before an index is signed, 50 the least."

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 
 import numpy as np
-from scipy.stats import shapiro
 
 from spc.errors import Refused
 from spc.statistics.normality import NormalityTest
@@ -55,5 +54,7 @@ def shapiro_wilk(readings: Sequence[float]) -> NormalityTest:
             allowed=f"3 to {_MOST}",
             do="Use the Anderson-Darling test",
         )
+    from scipy.stats import shapiro  # here, as it takes a second to load
+
     w, p = shapiro((values - np.mean(values)) / np.ptp(values))
     return NormalityTest(float(w), float(w), float(p), int(values.size), "Shapiro-Wilk, p after Royston")

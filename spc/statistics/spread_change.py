@@ -63,6 +63,11 @@ def spread_change(subgroups: Sequence[Sequence[float]], *, seed: int, draws: int
     Deviations from the check means change places among checks, and each shuffle is centred on its check means
     again. So wide tails alone raise few alarms, where Bartlett's test and the tables of Levene's would.
 
+    References
+    ----------
+    Own derivation; Efron & Tibshirani, An Introduction to the Bootstrap (1993), chapter 15, for tests by shuffling
+    (from memory).
+
     Examples
     --------
     >>> checks = [[0.0, 0.1, 0.2]] * 6 + [[0.0, 1.0, 3.0]] * 6

@@ -1,14 +1,15 @@
 """The studentized range: how far apart the outermost of several means lie by chance, in estimated errors."""
 
 from functools import cache
+from math import sqrt
 
 import numpy as np
 import numpy.typing as npt
 from scipy.optimize import brentq
 from scipy.special import roots_legendre
-from scipy.stats import chi2, t
 
 from spc.errors import Refused
+from spc.statistics.chance_laws import chi_square_above, chi_square_below, chi_square_density, t_above, t_tail
 from spc.statistics.constants import range_probability
 
 __all__ = ["studentized_range_point", "studentized_range_tail"]
@@ -57,7 +58,7 @@ def studentized_range_tail(q: float, means: int, df: float) -> float:
     """
     _check(means, df)
     if means == 2:
-        return float(2.0 * t.sf(q / np.sqrt(2.0), df))
+        return 2.0 * t_tail(q / sqrt(2.0), df)
     errors, weights = _errors(df)
     return max(0.0, 1.0 - float(weights @ range_probability(q * errors, means)))
 
@@ -87,7 +88,7 @@ def studentized_range_point(level: float, means: int, df: float) -> float:
     if not 0.0 < level < 1.0:
         raise Refused.one("the confidence is out of range", value=str(level), allowed="between 0 and 1")
     if means == 2:
-        return float(np.sqrt(2.0) * t.ppf((1.0 + level) / 2.0, df))
+        return sqrt(2.0) * t_above((1.0 - level) / 2.0, df)
     high = 2.0
     while studentized_range_tail(high, means, df) > 1.0 - level:
         high *= 2.0
@@ -110,8 +111,8 @@ def _check(means: int, df: float) -> None:
 @cache
 def _errors(df: float) -> tuple[Floats, Floats]:
     """Nodes and chances of the estimated standard error in true ones; smooth on the fourth root of chi-square."""
-    low, high = float(chi2.ppf(_FAR, df)) ** 0.25, float(chi2.isf(_FAR, df)) ** 0.25
+    low, high = float(chi_square_below(_FAR, df)) ** 0.25, float(chi_square_above(_FAR, df)) ** 0.25
     half = (high - low) / 2.0
     root = low + half * (_NODES + 1.0)
-    weights = half * _WEIGHTS * chi2.pdf(root**4, df) * 4.0 * root**3
+    weights = half * _WEIGHTS * chi_square_density(root**4, df) * 4.0 * root**3
     return root**2 / np.sqrt(df), weights / weights.sum()

@@ -3,10 +3,10 @@
 from math import hypot, sqrt
 
 import numpy as np
-from scipy.stats import chi2
 
 from spc.errors import Refused
 from spc.statistics.bootstrap import reverse_interval
+from spc.statistics.chance_laws import chi_square_below
 from spc.statistics.index_intervals import Estimate
 from spc.statistics.indices import check_tolerance, location_index
 from spc.statistics.readings import Floats
@@ -108,7 +108,7 @@ def target_location_interval(
         )
     random = np.random.default_rng(seed)
     means = mean + sigma / sqrt(n) * random.standard_normal(draws)
-    sigmas = sigma * np.sqrt(chi2.ppf(random.random(draws), n - 1) / (n - 1))
+    sigmas = sigma * np.sqrt(chi_square_below(random.random(draws), n - 1) / (n - 1))
     drawn = _indices(means, sigmas, lower, upper, target)
     low, high = reverse_interval(estimate, drawn, confidence)
     method = f"{draws} make-believe means and spreads of {n} normal pieces, seed {seed}"

@@ -5,12 +5,11 @@ from dataclasses import dataclass
 from math import inf
 from typing import NamedTuple
 
-from scipy.stats import f as fisher
-
 from spc.errors import Refused
 from spc.shop.layouts import KINDS, MAGNITUDES
 from spc.statistics.autocorrelation import Lag1, lag1_autocorrelation
 from spc.statistics.between_checks import BetweenChecks, between_checks
+from spc.statistics.chance_laws import f_tail
 from spc.statistics.normality import NormalityTest, anderson_darling
 from spc.statistics.readings import sound_readings
 from spc.statistics.rises_and_falls import RisesAndFalls, rises_and_falls
@@ -246,7 +245,7 @@ def _left_p(summaries: SubgroupSummaries, off: list[float], between: BetweenChec
     squares = sum(size * each**2 for size, each in zip(summaries.sizes, off, strict=True))
     freedom = len(off) - 2
     ratio = squares / freedom / between.within_mean_square if between.within_mean_square > 0.0 else inf
-    return float(fisher.sf(ratio, freedom, between.within_freedom))
+    return f_tail(ratio, freedom, between.within_freedom)
 
 
 def _lag1(summaries: SubgroupSummaries, off: list[float], trend: TrendLine, alpha: float) -> Lag1:

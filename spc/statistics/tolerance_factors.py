@@ -5,9 +5,9 @@ from math import exp, log, sqrt
 import numpy as np
 from scipy.optimize import brentq
 from scipy.special import ndtr, ndtri, roots_legendre
-from scipy.stats import chi2
 
 from spc.errors import Refusal, Refused
+from spc.statistics.chance_laws import chi_square_below, chi_square_tail
 from spc.statistics.noncentral import noncentral_t_quantile
 from spc.statistics.readings import Floats
 
@@ -60,7 +60,7 @@ def two_sided_factor(n: int, share: float, confidence: float) -> float:
 
     def miss(log_k: float) -> float:
         wanted = freedom * (reach / exp(log_k)) ** 2
-        return float(density @ chi2.sf(wanted, freedom)) - confidence
+        return float(density @ chi_square_tail(wanted, freedom)) - confidence
 
     return exp(float(brentq(miss, log(1e-6), log(1e6), xtol=1e-13)))
 
@@ -98,7 +98,7 @@ def two_sided_factor_howe(n: int, share: float, confidence: float) -> float:
     """
     _check(n, share, confidence)
     freedom = n - 1
-    least = float(chi2.ppf(1.0 - confidence, freedom))
+    least = float(chi_square_below(1.0 - confidence, freedom))
     return float(ndtri((1.0 + share) / 2.0)) * sqrt(freedom * (1.0 + 1.0 / n) / least)
 
 

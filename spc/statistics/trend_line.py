@@ -4,10 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import copysign, fsum, inf, sqrt
 
-from scipy.stats import f as fisher
-from scipy.stats import t as student_t
-
 from spc.errors import Refused
+from spc.statistics.chance_laws import f_tail, t_above
 from spc.statistics.index_intervals import tail_share
 from spc.statistics.readings import sound_readings
 
@@ -73,7 +71,7 @@ class TrendLine:
 
     def interval_at(self, x: float, level: float = 0.95) -> tuple[float, float]:
         """Ends between which the true line lies at x."""
-        reach = float(student_t.isf(tail_share(level, self.n), self.freedom)) * self.residual_sd
+        reach = t_above(tail_share(level, self.n), self.freedom) * self.residual_sd
         reach *= sqrt(1.0 / self.n + (x - self.x_mean) ** 2 / self.x_squares)
         return self.at(x) - reach, self.at(x) + reach
 
@@ -127,7 +125,7 @@ def trend_line(x: Sequence[float], y: Sequence[float], confidence: float = 0.95)
     error = residual_sd / sqrt(sxx)
     t = _in_errors(slope, error)
     intercept, intercept_error = y_mean - slope * x_mean, residual_sd * sqrt(1.0 / n + x_mean**2 / sxx)
-    reach = float(student_t.isf(tail, freedom)) * error
+    reach = t_above(tail, freedom) * error
     return TrendLine(
         intercept=intercept,
         slope=slope,
@@ -141,7 +139,7 @@ def trend_line(x: Sequence[float], y: Sequence[float], confidence: float = 0.95)
         residual_squares=left,
         f=t * t,
         t=t,
-        p=float(fisher.sf(t * t, 1, freedom)),
+        p=f_tail(t * t, 1, freedom),
         intercept_t=_in_errors(intercept, intercept_error),
         x_mean=x_mean,
         x_squares=sxx,

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from math import fsum, isfinite, sqrt
 from typing import Literal
 
-from scipy.stats import t as t_law
-
 from spc.errors import Refusal, Refused
+from spc.statistics.chance_laws import t_above, t_tail
 from spc.statistics.one_way_anova import checked_groups
 from spc.statistics.sound_arguments import want_finite
 
@@ -214,7 +213,7 @@ def _tested(
             "the values show no spread, so nothing can be compared with chance",
             do="Read the gauge finer, or bring values that differ",
         )
-    reach = float(t_law.isf((1.0 - level) / 2.0, df)) * error
+    reach = t_above((1.0 - level) / 2.0, df) * error
     t = difference / error
-    p = float(2.0 * t_law.sf(abs(t), df))
+    p = 2.0 * t_tail(abs(t), df)
     return MeanDifference(n, difference, difference - reach, difference + reach, t, df, p, level, method)

@@ -3,9 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scipy.stats import f as f_law
-
 from spc.errors import Refused
+from spc.statistics.chance_laws import f_tail
 from spc.statistics.one_way_anova import one_way_anova
 
 __all__ = ["WelchAnova", "welch_anova"]
@@ -74,4 +73,4 @@ def welch_anova(groups: Sequence[Sequence[float]]) -> WelchAnova:
     )
     f = between / (count - 1) / (1.0 + 2.0 * (count - 2) / (count**2 - 1) * lack)
     df = (count**2 - 1) / (3.0 * lack)
-    return WelchAnova(plain.n, f, count - 1, df, float(f_law.sf(f, count - 1, df)))
+    return WelchAnova(plain.n, f, count - 1, df, f_tail(f, count - 1, df))

@@ -73,6 +73,11 @@ NO_ANSWER = [
     (CAPABILITY, "5\n", "too few subgroups"),
     ((*CAPABILITY, "--model", "rayleigh"), "-1\n2\n3\n4\n", "wants readings of 0 or more"),
     ((*CAPABILITY, "--model", "lognormal"), "0\n2\n3\n4\n", "wants readings above 0"),
+    (
+        (*CAPABILITY, "--model", "weibull"),
+        "2\n0\n3\n0\n5\n",
+        "2 of 5 pieces, first piece 2: the Weibull model",
+    ),
     ((*CAPABILITY, "--model", "weibull"), "1\n2\n", "too few readings"),
     ((*CAPABILITY, "--model", "empirical"), "5\n5\n5\n5\n5\n1\n", "half of the readings or more are equal"),
     (("capability",), "1\n2\n3\n", "wants a tolerance limit"),

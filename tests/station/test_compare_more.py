@@ -217,6 +217,33 @@ def test_shifts_are_compared_beside_wear_and_slide_moves(followed: bool) -> None
     assert "slide moves and the growth of each die life taken out" in higher.basis
 
 
+def test_many_mountings_never_put_the_dies_into_the_shifts() -> None:
+    """The set comes off for another part and returns: each mounting starts where its setter left it.
+
+    One slope and a level for each of 9 mountings are spent: of the 14 by which 16 shifts worked tell chance, 9 go,
+    which is more than half, and still the shifts are told beside the lines alone.
+    """
+    mounted = (0, 2, 3, 5, 7, 10, 11, 13, 14)
+    station = opened(PLAN + WEARS)
+    counter = age = 0
+    log(station, -1, "penetration", "10.000")
+    for number in range(16):
+        if number in mounted:
+            counter = 0
+            log(station, 12 * number + 0.1, "die_set_mounted", "D-1")
+        for place in range(3):
+            counter, age = counter + 30, age + 30
+            began = 7.0 * (sum(number >= each for each in mounted) % 3 - 1)
+            chance = wobble(number) / 5 + STEPS[(place + number) % 3] / 5
+            size = began + age / 60 + chance + (2.0 if number % 2 else 0.0)
+            check(station, 12 * number + 1 + place, size, counter=counter)
+    compared = station.compare("P-1", "R1", "size", "shift")
+    assert compared.beside_wear
+    assert "growth of each die life taken out" in compared.basis
+    assert compared.found is not None
+    assert compared.found.pairs[0].difference == pytest.approx(2.0, abs=0.35)
+
+
 def test_machines_are_compared_as_gauged_although_dies_wear() -> None:
     station = opened(PLAN + WEARS)
     for number in range(6):

@@ -10,6 +10,7 @@ export default function mount(component) {
   if (fresh) host.entry = build(host, data);
   const grid = host.entry;
   grid.send = (whole) => setStateValue("grid", whole);
+  if (!fresh && data.draft.seq > grid.seq) recall(grid, data.draft); // the page put values in, as from a trace
   hear(grid, data);
   if (fresh) returnFocus(grid);
   stopIfUnread(grid);

@@ -16,7 +16,7 @@ import streamlit as st
 from spc.pages.entry.layout import GridLayout
 from spc.pages.entry.state import GridState, Mark
 
-__all__ = ["entry_grid"]
+__all__ = ["entry_grid", "newest_state"]
 
 Judge = Callable[[str, int, str], str | None]
 Beside = Callable[[str, int, str], str | None]
@@ -65,7 +65,7 @@ def entry_grid(
     Call it inside ``@st.fragment``, so that a value does not run the whole page. Refused, skipped and
     replaced texts stay in the state; saving is the page's business.
     """
-    state = _newest(layout, draft, st.session_state.get(key))
+    state = newest_state(layout, draft, st.session_state.get(key))
     state = replace(state, refusals=_judged(state, judge))
     _component()(
         key=key,
@@ -85,7 +85,8 @@ def entry_grid(
     return state
 
 
-def _newest(layout: GridLayout, draft: GridState | None, session: Any) -> GridState:
+def newest_state(layout: GridLayout, draft: GridState | None, session: Any) -> GridState:
+    """Return what stands in the grid: the newer of the stored draft and what the browser sent last."""
     known = [GridState.empty(layout)]
     if draft is not None and draft.token == layout.token:
         known.append(draft)

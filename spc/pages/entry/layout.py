@@ -93,7 +93,8 @@ class GridColumn:
             text = f"at least {self.lower}"
         else:
             return f"nominal {self.nominal}" if self.nominal else ""
-        return f"{text}, nominal {self.nominal}" if self.nominal else text
+        shown = f"{text}, nominal {self.nominal}" if self.nominal else text
+        return shown.replace("-", "−")
 
 
 @dataclass(frozen=True, slots=True)

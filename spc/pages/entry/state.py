@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
 
@@ -144,6 +144,15 @@ class GridState:
             old = tuple(self.cells.get(column.name, ()))[: column.pieces]
             cells[column.name] = old + (GridCell(),) * (column.pieces - len(old))
         return GridState(layout.token, self.seq, cells, self.struck, self.meanwhile)
+
+    def with_text(self, column: str, piece: int, text: str) -> "GridState":
+        """The state after a text was put into a place by something other than the keys; counts as a change."""
+        cells = list(self.cells[column])
+        old = cells[piece - 1].text
+        cells[piece - 1] = GridCell(text)
+        struck = (Struck(column, piece, old, "typed over"),) if old and old != text else ()
+        changed = {**self.cells, column: tuple(cells)}
+        return replace(self, seq=self.seq + 1, cells=changed, struck=self.struck + struck)
 
     def to_dict(self) -> dict[str, Any]:
         """The state as plain lists and texts; refusals are left out, because they are judged anew."""
