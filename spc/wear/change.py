@@ -14,6 +14,9 @@ __all__ = ["KEPT_LEVELS", "Level", "Story", "Tale", "weigh_stories"]
 KEPT_LEVELS = 24
 """Checks that are kept for looking back."""
 
+_ROUNDING = 1e-12
+"""Added to a covariance of order one, so that numbers of absurd sizes leave it invertible."""
+
 Array = NDArray[np.float64]
 
 
@@ -146,7 +149,8 @@ def _plain(levels: Sequence[Level], prior: WearPrior) -> tuple[Array, Array]:
     cov += prior.batch_sd_um**2 * (batch[:, None] == batch[None, :])
     cov += np.diag([each.noise_var_um2 for each in levels])
     cov += 1e4 * max(prior.wander_sd_um**2, 1.0)
-    return residual, np.linalg.inv(cov)
+    scale = float(np.max(np.diag(cov)))
+    return residual, np.linalg.inv(cov / scale + _ROUNDING * np.eye(len(ages))) / scale
 
 
 def _shape(levels: Sequence[Level], story: Story) -> Array:

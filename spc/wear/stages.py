@@ -64,7 +64,7 @@ class Opinions:
     by_rate, by_pace : float
         Pieces left at the rate now, and at the mean pace so far; may be a little below 0.
     unsure : float
-        Pieces that twice the doubt of the level amounts to, above 0.
+        Pieces that twice the doubt of the level amounts to, above 0; less where the end is far beyond that doubt.
     """
 
     by_rate: float
@@ -77,10 +77,11 @@ def opinions(way: Way) -> Opinions:
     rate = max(way.rate_um_per_1000, 0.3 * way.rate_sd_um_per_1000, 1e-3)
     sd = max(way.left_sd_um, _FLOOR_SD_UM)
     done = max(way.done_um, 0.5 * sd, 0.02 * way.length_um)
+    near = 2.0 * sd / (max(way.left_um, 0.0) + 2.0 * sd)
     return Opinions(
         by_rate=1000.0 * way.left_um / rate,
         by_pace=way.left_um * max(way.age_pieces, 1) / done,
-        unsure=2000.0 * sd / rate,
+        unsure=2000.0 * sd / rate * near,
     )
 
 
