@@ -94,9 +94,7 @@ def judge(
         signals = (*signals, *spread, *means.signals)
         explained = (*explained, *means.explained)
         chart = learned_chart(context, characteristic, gauged, means.chart, spread_is_odd=bool(spread))
-        if (
-            not odd and belief is not None and forecast is not None
-        ):  # an odd piece teaches nothing until confirmed
+        if belief is not None and forecast is not None and not odd:  # an odd piece waits to be confirmed
             belief, chart, memory = _taught(
                 context, characteristic, gauged, belief, forecast, means, chart, memory
             )
