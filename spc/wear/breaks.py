@@ -6,7 +6,7 @@ from dataclasses import replace
 from spc.errors import Refused
 from spc.wear.belief import BATCH, OFFSET, RATE, SHIFT, SIZE, WEAR, WearBelief, WearPrior
 
-__all__ = ["change_batch", "open_shift", "remount"]
+__all__ = ["change_batch", "open_rate", "open_shift", "remount"]
 
 _ROWS = range(SIZE)
 

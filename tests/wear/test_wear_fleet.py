@@ -15,18 +15,21 @@ from spc.wear import (
     SlideRole,
     SlideSize,
     WearBelief,
-    WearPrior,
     advance,
     advise,
     change_batch,
     forecast_life,
     forecast_mean,
     fresh_belief,
+    gain_fact,
     gain_of,
     level_um,
+    note_stage,
     observe,
+    past_way,
+    past_ways,
     prior_for,
-    travel_crossing,
+    travel_way,
 )
 from spc.wear.belief import RATE, WEAR
 
@@ -73,7 +76,7 @@ class TrueDie:
 def live(seed: int, finished: list[FinishedSet]) -> tuple[FinishedSet, list[tuple[float, ...]]]:
     """One life under advice: what it teaches, and at each stage (stage, pieces truly left, *forecast)."""
     die, prior = TrueDie(seed), prior_for(ROLE, finished)
-    end, belief, approach, told = die.end_pieces(), fresh_belief(prior), 0.0, []
+    end, belief, approach, told, points = die.end_pieces(), fresh_belief(prior), 0.0, [], ()
     due = list(STAGES)
     for age in range(PIECES, end, PIECES):
         belief = advance(belief, prior, age)
@@ -81,11 +84,14 @@ def live(seed: int, finished: list[FinishedSet]) -> tuple[FinishedSet, list[tupl
             belief = change_batch(belief, prior)
         belief = observe(belief, die.mean_um(age / 1000, approach), approach, NOISE_UM2)
         approach += moved(belief, approach)
+        points = note_stage(points, travel_way(belief, "over_pin", TRAVEL_UM))
         if due and age >= due[0] * end:
-            told.append((due.pop(0), end - age, *pieces_left(belief, prior, finished)))
+            told.append((due.pop(0), end - age, *pieces_left(belief, finished)))
     rate = belief.mean[WEAR] / (belief.age_pieces / 1000)
-    taught = (("over_pin", rate),), (("over_pin", gain_of(belief)),)
-    return FinishedSet(f"D-{seed}", end, True, "worn", *taught), told
+    fact = gain_fact(belief, prior, "over_pin", "")
+    way = past_way(travel_way(belief, "over_pin", TRAVEL_UM), points, float(end))
+    taught = (("over_pin", rate),), (fact,) if fact else (), (), (("over_pin", way),)
+    return FinishedSet(f"D-{seed}", end, True, "worn", "", *taught), told
 
 
 def moved(belief: WearBelief, approach: float) -> float:
@@ -96,9 +102,9 @@ def moved(belief: WearBelief, approach: float) -> float:
     return 0.0 if advice is None else advice.approach_um
 
 
-def pieces_left(belief: WearBelief, prior: WearPrior, finished: list[FinishedSet]) -> tuple[int, ...]:
-    ends = travel_crossing(belief, prior, "over_pin", TRAVEL_UM)
-    forecast = forecast_life([ends], finished, belief.age_pieces)
+def pieces_left(belief: WearBelief, finished: list[FinishedSet]) -> tuple[int, ...]:
+    past = {"over_pin": past_ways([way for each in finished for _, way in each.ways])}
+    forecast = forecast_life([travel_way(belief, "over_pin", TRAVEL_UM)], past)
     assert forecast is not None
     return forecast.pieces
 
