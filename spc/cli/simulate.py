@@ -53,9 +53,9 @@ class _whole:  # noqa: N801  # reads as a word where it is used: type=_whole(1)
 
 def _run(arguments: argparse.Namespace) -> int:
     from spc.errors import Refused
-    from spc.simulator import demo_shop, simulate_to_folder
+    from spc.simulator import demo_part_ids, simulate_to_folder
 
-    parts = [part.id for part in demo_shop().parts]
+    parts = demo_part_ids()
     strangers = [part for part in arguments.part if part not in parts]
     if strangers:
         raise Refused.one(

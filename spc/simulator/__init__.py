@@ -16,6 +16,7 @@ from spc.simulator.policy import (
     leave_alone,
 )
 from spc.simulator.simulate import simulate
+from spc.simulator.small_shop import demo_history, demo_part_ids, small_shop
 from spc.simulator.write import simulate_to_folder, write_history
 
 __all__ = [
@@ -24,6 +25,9 @@ __all__ = [
     "write_history",
     "demo_shop",
     "demo_policy",
+    "small_shop",
+    "demo_history",
+    "demo_part_ids",
     "Decision",
     "Policy",
     "SizeSeen",

@@ -7,7 +7,7 @@ from typing import Literal
 
 __all__ = ["Feature", "Machine", "Nature", "Part", "Shop", "Story"]
 
-Nature = Literal["size", "lead", "pitch", "magnitude", "look"]
+Nature = Literal["size", "lead", "pitch", "magnitude", "direction", "look"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +24,13 @@ class Feature:
         The plan's `penetration_gain`, mm smaller per mm deeper.
     wears_with_die, later, minimum_cpk, master_size
         As in the plan (`later` stands for ``result = "later"``).
-    nature : {"size", "lead", "pitch", "magnitude", "look"}
-        Which physics makes the true value.
+    nature : {"size", "lead", "pitch", "magnitude", "direction", "look"}
+        Which physics makes the true value. A direction is in degrees, its `_um` amounts too.
+    set_by : str
+        As in the plan; a size is set by "penetration".
+    tables : tuple of str
+        Lines of the plan's tables below the characteristic: its geometry, how a trace is read. A size whose
+        form is named here gets limits and first gain from it.
     sigma_um, gauge_sd_um, resolution_um : float
         Piece to piece, gauge repeatability, and the last digit the gauge shows.
     gain : float
@@ -35,7 +40,7 @@ class Feature:
     follows_wear : float
         For a lead: µm per µm of growth of the first size.
     base_um : float
-        Offset of a new die set for a lead or pitch; floor of a magnitude.
+        Offset of a new die set for a lead or pitch; floor of a magnitude; mean of a direction.
     """
 
     name: str
@@ -62,6 +67,8 @@ class Feature:
     wear_um_per_1000: float = 0.0
     follows_wear: float = 0.0
     base_um: float = 0.0
+    set_by: str = ""
+    tables: tuple[str, ...] = ()
 
     @property
     def aim(self) -> float:

@@ -80,6 +80,8 @@ def _piece_um(run: Running, feature: Feature, dice: Dice, shared: float) -> floa
     if feature.nature in ("lead", "pitch"):
         chip = 9.0 if die.chipped and feature.nature == "pitch" else 0.0
         return die.lead_um(feature) + chip + dice.normal(0.0, feature.sigma_um)
+    if feature.nature == "direction":
+        return feature.base_um + dice.normal(0.0, feature.sigma_um)
     length = math.sqrt(-2.0 * math.log(dice.uniform()))
     return (feature.base_um + feature.sigma_um * length) * (2.0 if die.chipped else 1.0)
 
@@ -92,6 +94,8 @@ def _printed(feature: Feature, um: float) -> str:
     value = (aim_steps + steps) * step_in_unit
     if feature.nature == "magnitude":
         value = abs(value)
+    if feature.nature == "direction":
+        value %= 360.0
     return f"{value + 0.0:.{decimals}f}"
 
 

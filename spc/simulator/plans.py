@@ -54,8 +54,11 @@ def _feature_lines(feature: Feature) -> Iterator[str]:
         yield from _length_lines(feature)
     if feature.nature == "size":
         yield 'set_by = "penetration"'
-        yield f"penetration_gain = {feature.gain_guess:.2f}"
+        if not feature.tables:
+            yield f"penetration_gain = {feature.gain_guess:.2f}"
         yield 'limits = "with_die_wear"'
+    elif feature.set_by:
+        yield f'set_by = "{feature.set_by}"'
     if feature.minimum_cpk is not None:
         yield f"minimum_cpk = {feature.minimum_cpk:.2f}"
     if feature.wears_with_die is not None:
@@ -68,10 +71,11 @@ def _feature_lines(feature: Feature) -> Iterator[str]:
         yield 'result = "later"'
     if feature.answers:
         yield "answers = [" + ", ".join(f'"{answer}"' for answer in feature.answers) + "]"
+    yield from feature.tables
 
 
 def _length_lines(feature: Feature) -> Iterator[str]:
-    decimals = 1 if feature.unit == "um" else 4 if feature.resolution_um < 1.0 else 3
+    decimals = 1 if feature.unit in ("um", "deg") else 4 if feature.resolution_um < 1.0 else 3
     yield f'unit = "{feature.unit}"'
     keys = ("nominal", "lower", "upper", "target", "master_size")
     for key in keys:

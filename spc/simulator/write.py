@@ -6,10 +6,9 @@ import json
 from collections.abc import Iterable
 from pathlib import Path
 
-from spc.simulator.demo import demo_policy, demo_shop
 from spc.simulator.history import EventRow, History, LifeTruth, ReadingRow, SizeTruth
 from spc.simulator.plans import plan_text
-from spc.simulator.simulate import simulate
+from spc.simulator.small_shop import demo_history
 
 __all__ = ["simulate_to_folder", "write_history"]
 
@@ -40,12 +39,11 @@ def simulate_to_folder(
     seed : int
         At least 0; the same seed writes the same bytes on any machine.
     days : int
-        Working days, at least 1.
+        Working days, at least 1; the small plans run on the last of them.
     parts : tuple of str
         Part ids to keep; empty keeps all.
     """
-    shop = demo_shop(days, parts)
-    write_history(folder, simulate(shop, demo_policy(shop), seed))
+    write_history(folder, demo_history(seed, days, parts))
 
 
 def write_history(folder: Path, history: History) -> None:

@@ -15,6 +15,10 @@ SIZES = {
     "SW-32": ("over_wire", 32.879),
     "KS-38": ("over_pin", 44.260),
     "BG-21": ("over_ball", 21.080),
+    "PW-22": ("over_pin", 31.397),
+    "AS-16": ("over_wire", 16.680),
+    "GT-34": ("depth_error", 0.0),
+    "ST-05": ("over_wire", 5.473),
 }
 """Leading size and its target by part, as in the plans."""
 
