@@ -53,12 +53,12 @@ def test_one_end_more_never_lengthens(length: float, done: float, rate: float) -
 
 def test_the_nearer_end_is_named() -> None:
     near = replace(LEAD, done_um=19.0)
-    forecast = forecast_life([TRAVEL, near], PAST)
-    alone = forecast_life([near], PAST)
+    forecast, alone, far = (forecast_life(ways, PAST) for ways in ([TRAVEL, near], [near], [TRAVEL]))
     assert forecast is not None
     assert alone is not None
+    assert far is not None
     assert (forecast.characteristic, forecast.limit) == ("lead", "upper")
-    assert forecast.pieces[2] == pytest.approx(alone.pieces[2], rel=0.1)
+    assert forecast.pieces[2] <= alone.pieces[2] < far.pieces[2] / 5
 
 
 @pytest.mark.parametrize("beyond", [3.0, 20.0])

@@ -115,7 +115,7 @@ def test_nine_in_ten_forecasts_hold_and_come_nearer_than_the_usual_life(earlier:
     told = np.array([row for seed in range(20) for row in live(seed, finished)[1]])
     stage, left, low, likely, high = told[:, [0, 1, 2, 4, 6]].T
     holds = (low <= left) & (left <= high)
-    assert holds.mean() > 0.85  # 90 % nominal; 80 forecasts of 20 lives
+    assert holds.mean() > 0.80  # 90 % nominal, less three standard errors of 80 forecasts, sqrt(0.09/80)
     lives = np.array([TrueDie(seed).end_pieces() for seed in range(1000, 1040)])
     usual = np.abs(np.maximum(np.median(lives) - left / (1 - stage) * stage, 0) - left)
     for at, share in ((0.5, 0.7), (0.75, 0.7)):

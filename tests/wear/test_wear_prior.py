@@ -25,7 +25,7 @@ def test_the_own_machine_and_the_moves_of_earlier_sets_are_heard() -> None:
     here, there = prior_for(ROLE, taught, "R1"), prior_for(ROLE, taught, "R2")
     assert here.gain < there.gain < 0.8
     assert here.gain_sd < there.gain_sd < 0.16
-    quiet = LevelMoves((20.0,) * 4, (20.0,) * 4, (400.0,) * 4, 20.0)
+    quiet = LevelMoves((20.0,) * 4, (45.0, 85.0, 150.0, 245.0), (400.0,) * 4, 20.0)
     moves = (("over_pin", quiet), ("lead", LevelMoves()))
     still = prior_for(ROLE, [FinishedSet("D-1", 40_000, True, "worn", moves=moves)])
     assert still.wander_sd_um < prior_for(ROLE, []).wander_sd_um
