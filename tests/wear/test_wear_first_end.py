@@ -74,10 +74,11 @@ def test_nothing_that_can_end_it_gives_no_forecast() -> None:
     assert forecast_life([], {}) is None
 
 
-def test_more_checks_narrow_the_forecast() -> None:
+def test_more_checks_narrow_the_forecast_of_a_young_set() -> None:
+    # Past the middle life that is assumed before any set ended (20,000 pieces) this does not hold.
     prior = a_prior(rate_wander_um_per_1000=0.0, gain_sd=0.02)
     widths = []
-    for checks in (3, 10, 40):
+    for checks in (1, 3, 10):
         belief = after_checks(Die(), prior, [600 * i for i in range(1, checks + 1)], [0.0] * checks)
         forecast = forecast_life([travel_way(belief, "over_pin", 60.0)], PAST)
         assert forecast is not None

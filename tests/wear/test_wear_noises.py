@@ -85,7 +85,9 @@ def test_one_absurd_step_is_cut(is_new: bool) -> None:
 
 def test_never_below_a_hundredth_of_the_guess() -> None:
     many = 1e7
-    still = LevelMoves((0.0,) * 4, (many / 9, many / 5, many / 3, many / 2), (many,) * 4, 0.0, 0.0, many, many)
+    still = LevelMoves(
+        (0.0,) * 4, (many / 9, many / 5, many / 3, many / 2), (many,) * 4, 0.0, 0.0, many, many
+    )
     found = noises_from([still], GUESS)
     assert found.between_checks == pytest.approx(GUESS.between_checks / 100)
     assert found.wander == pytest.approx(GUESS.wander / 100)
