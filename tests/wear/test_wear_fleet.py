@@ -14,6 +14,7 @@ from spc.wear import (
     FinishedSet,
     SlideRole,
     SlideSize,
+    StagePoint,
     WearBelief,
     advance,
     advise,
@@ -76,7 +77,8 @@ class TrueDie:
 def live(seed: int, finished: list[FinishedSet]) -> tuple[FinishedSet, list[tuple[float, ...]]]:
     """One life under advice: what it teaches, and at each stage (stage, pieces truly left, *forecast)."""
     die, prior = TrueDie(seed), prior_for(ROLE, finished)
-    end, belief, approach, told, points = die.end_pieces(), fresh_belief(prior), 0.0, [], ()
+    end, belief, approach, told = die.end_pieces(), fresh_belief(prior), 0.0, []
+    points: tuple[StagePoint, ...] = ()
     due = list(STAGES)
     for age in range(PIECES, end, PIECES):
         belief = advance(belief, prior, age)
