@@ -100,7 +100,8 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
     Before any set has ended the b's are weights by how sure each opinion is, with b₀ for the late rise of the
     rate. Every finished set was once at the same stage with opinions of its own, and it is known how many
     pieces it had left: a Bayesian linear regression on those moves the b's and learns the scatter, and its
-    predictive law is Student's t. So what is systematically wrong with the drawn-out lines (break-in, late
+    predictive law is Student's t. Before the first set has come off no life is known: that opinion then weighs
+    no more than the guess gives it. So what is systematically wrong with the drawn-out lines (break-in, late
     acceleration, a filter that lags) is learned where it happens, and so is how far they scatter.
 
     References
@@ -112,13 +113,14 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
     by_life = past.middle_life - way.age_pieces
     x, base = _predictors(said, by_life)
     guess, scatter = _guess(way, said, by_life, past)
-    weight = scatter / _TRUST**2
     xx, xy, yy, n = past.moments[_stage(way)]
-    precision = xx + np.eye(3) * weight
+    by_life_trust = _TRUST if past.lives else _TRUST * float(guess[2])
+    weight = scatter / np.array([_TRUST, _TRUST, max(by_life_trust, 1e-3)]) ** 2
+    precision = xx + np.diag(weight)
     pulled = xy + weight * guess
     inverse = np.linalg.inv(precision)
     b = inverse @ pulled
-    squares = _DF * scatter + yy + weight * float(guess @ guess) - float(b @ pulled)
+    squares = _DF * scatter + yy + float(guess @ (weight * guess)) - float(b @ pulled)
     df = _DF + n
     scale = math.sqrt(max(squares, 1e-9) / df * (1.0 + float(x @ inverse @ x)))
     return LeftLaw(way.characteristic, way.limit, base + float(x @ b), scale, df, said.unsure)

@@ -56,7 +56,10 @@ def test_agrees_with_a_regression_taken_in_set_by_set(count: int) -> None:
     past = past_ways(sets)
     q = opinions(HALF).unsure
     m, scatter = weights_beforehand(HALF, past.middle_life, past.life_sd, q)
-    v, a, c = np.eye(3) * 0.3**2 / scatter, 2.0, 2.0 * scatter
+    trust = np.array(
+        [0.3, 0.3, 0.3 if past.lives else max(0.3 * m[2], 1e-3)]
+    )  # no life known: hardly that opinion
+    v, a, c = np.diag(trust**2) / scatter, 2.0, 2.0 * scatter
     for each in sets:
         point = each.points[10]
         x, base = three(point.by_rate, point.by_pace, past.middle_life - point.age_pieces, point.unsure)
