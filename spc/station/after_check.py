@@ -7,9 +7,10 @@ from datetime import datetime
 from spc.shop import Verdict
 from spc.station.context import CheckContext, chart_key
 from spc.station.judged import Judged
+from spc.station.size_memory import SizeMemory
 from spc.station.standing import standing_after
 from spc.station.state import GoodCheck, MachineState, StreamState
-from spc.wear import WearBelief
+from spc.wear import Way, WearBelief, note_stage
 
 __all__ = ["state_after"]
 
@@ -17,7 +18,11 @@ _KEPT_GOOD = 100
 
 
 def state_after(
-    context: CheckContext, judged: Sequence[Judged], beliefs: dict[str, WearBelief], verdict: Verdict
+    context: CheckContext,
+    judged: Sequence[Judged],
+    beliefs: dict[str, WearBelief],
+    verdict: Verdict,
+    ways: Sequence[Way],
 ) -> StreamState:
     """Return the state that the next fact meets.
 
@@ -27,11 +32,25 @@ def state_after(
         Of the mounted set after this check.
     verdict : Verdict
         As it is shown.
+    ways : sequence of Way
+        How far each of its possible ends has come.
     """
-    state, check = context.state, context.check
+    state, check, die_set = context.state, context.check, context.die_set
     charts = {chart_key(check.machine, each.characteristic.name): each.chart for each in judged}
-    die_sets = {**state.die_sets, context.die_set.id: replace(context.die_set, beliefs=beliefs)}
+    memories = {**die_set.memories, **{each.characteristic.name: each.memory for each in judged}}
+    for way in ways:
+        memory = memories.get(way.characteristic, SizeMemory())
+        stages = note_stage(memory.stages, way)
+        memories[way.characteristic] = replace(memory, way=way, stages=stages)
+    after = replace(
+        die_set,
+        beliefs=beliefs,
+        memories=memories,
+        seen_batch=context.machine.batch,
+        batches=die_set.batches + int(context.is_new_batch),
+    )
     machines = {**state.machines, check.machine: _machine_after(context, judged, verdict)}
+    die_sets = {**state.die_sets, die_set.id: after}
     return replace(state, machines=machines, die_sets=die_sets, charts={**state.charts, **charts})
 
 

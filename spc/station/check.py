@@ -10,9 +10,9 @@ from spc.station.after_check import state_after
 from spc.station.contained import contain, doubt_signals
 from spc.station.context import CheckContext, context_of
 from spc.station.judged import Judged, judge
-from spc.station.life import die_life, life_signals
+from spc.station.life import die_life, life_signals, ways_now
 from spc.station.pieces import entry_doubts, piece_values, visual_finds
-from spc.station.signals import signal
+from spc.station.said import signal
 from spc.station.state import StreamState
 from spc.station.wording import next_action
 from spc.wear import WearBelief, forecast_mean, sigma_um
@@ -30,7 +30,8 @@ def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[Str
         if values:
             judged.append(judge(context, characteristic, values, doubts.get(characteristic.name, "")))
     beliefs = _beliefs(context, judged)
-    life = None if context.counter_falls else die_life(context, beliefs)
+    ways = () if context.counter_falls else ways_now(context, beliefs)
+    life = die_life(context, beliefs, ways)
     signals = (
         *(each for one in judged for each in one.signals),
         *_visual_signals(context),
@@ -39,7 +40,7 @@ def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[Str
     )
     verdict = _verdict(context, judged, signals, life)
     verdict = replace(verdict, next_action=next_action(verdict, plan))
-    return state_after(context, judged, beliefs, verdict), verdict
+    return state_after(context, judged, beliefs, verdict, ways), verdict
 
 
 def _verdict(

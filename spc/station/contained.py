@@ -7,7 +7,7 @@ from scipy.special import ndtr
 from spc.shop import Contain, Signal
 from spc.station.context import CheckContext
 from spc.station.judged import Judged
-from spc.station.signals import signal
+from spc.station.said import signal
 from spc.station.standing import troubled_since
 from spc.wear.belief import RATE
 

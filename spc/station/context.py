@@ -1,12 +1,13 @@
 """All that judging one check looks at, laid out once: plan, machine, die set, age, slide."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from spc.shop import Characteristic, CheckGauged, Machine, Plan
 from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_um
-from spc.station.state import ChartState, DieSetState, MachineState, StreamState, set_key
-from spc.wear import PieceSpread, WearBelief, WearPrior, advance, fresh_belief
+from spc.station.size_memory import SizeMemory
+from spc.station.state import ChartState, DieSetState, MachineState, News, StreamState, set_key
+from spc.wear import PieceSpread, WarmUp, WearBelief, WearPrior, advance, fresh_belief, fresh_warm_up
 
 __all__ = ["CheckContext", "chart_key", "context_of"]
 
@@ -46,6 +47,31 @@ class CheckContext:
         before, now = self.machine.last_counter, self.check.counter
         return before is not None and now is not None and now < before
 
+    @property
+    def is_new_batch(self) -> bool:
+        """Whether other bars run than at the last check of this set."""
+        return self.machine.batch != self.die_set.seen_batch
+
+    @property
+    def pieces_since_start(self) -> int | None:
+        """Pieces since the machine last started from cold; None where no start is known."""
+        started, now = self.machine.started_at, self.check.counter
+        if started is None or now is None or self.counter_falls:
+            return None
+        return max(now - started, 0)
+
+    def news_about(self, characteristic: Characteristic) -> list[News]:
+        """What was logged since the last check and may concern a characteristic, oldest first."""
+        return [each for each in self.machine.news if each.characteristic in ("", characteristic.name)]
+
+    def memory(self, characteristic: Characteristic) -> SizeMemory:
+        """Return what the mounted set remembers of a characteristic."""
+        return self.die_set.memories.get(characteristic.name, SizeMemory())
+
+    def warm_up(self, characteristic: Characteristic) -> WarmUp:
+        """Return what is believed of starts from cold on this machine."""
+        return self.chart(characteristic).warm_up or fresh_warm_up(tolerance_um(characteristic))
+
     def chart(self, characteristic: Characteristic) -> ChartState:
         """Return what the characteristic remembers on this machine."""
         known = self.state.charts.get(chart_key(self.check.machine, characteristic.name))
@@ -53,7 +79,7 @@ class CheckContext:
 
     def prior(self, characteristic: Characteristic) -> WearPrior:
         """Return the model's prior of a characteristic of the plan."""
-        prior = prior_of(self.state, characteristic.name)
+        prior = prior_of(self.state, characteristic.name, self.check.machine)
         if prior is None:  # the plan in the context is the plan in the state
             msg = f"{characteristic.name} is not in the plan"
             raise KeyError(msg)
@@ -100,6 +126,4 @@ def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckConte
 def _zeroed(die_set: DieSetState, setting_mm: Decimal) -> DieSetState:
     """At the first check of a mounting the setting is its slide zero; of a new set also its reference."""
     reference = die_set.reference_mm if die_set.reference_mm is not None else setting_mm
-    return DieSetState(
-        die_set.id, die_set.age_pieces, reference, setting_mm, die_set.carried_mm, die_set.beliefs
-    )
+    return replace(die_set, reference_mm=reference, zero_mm=setting_mm)

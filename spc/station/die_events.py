@@ -5,14 +5,16 @@ from dataclasses import replace
 from decimal import Decimal
 
 from spc.shop import EventLogged
+from spc.station.finished_life import remember_life
 from spc.station.priors import prior_of
 from spc.station.state import DieSetState, MachineState, News, StreamState
-from spc.wear import FinishedSet, WearBelief, change_batch, open_shift, remount
-from spc.wear.belief import GAIN, OFFSET, WEAR
+from spc.wear import RecentLevels, Watch, WearBelief, change_batch, open_shift, remount
+from spc.wear.belief import OFFSET
 
 __all__ = ["apply_event"]
 
-_LIFE_ENDS = ("worn", "chipped")
+_COLD_MINUTES = 20.0
+"""Stops from which a machine starts from cold (common practice, no source)."""
 _LARGEST_JUMP_MM = 0.25
 """A slide moves hundredths of a millimetre within a mounting: more is a slip of the fingers (common practice)."""
 
@@ -42,8 +44,13 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
     known = state.die_sets.get(event.value)
     die_set = known or DieSetState(event.value)
     if known is not None and known.beliefs:
-        beliefs = {name: _remount(state, name, belief) for name, belief in known.beliefs.items()}
-        die_set = replace(known, beliefs=beliefs, zero_mm=None)
+        beliefs = {
+            name: _remount(state, event.machine, name, belief) for name, belief in known.beliefs.items()
+        }
+        memories = {
+            name: replace(each, levels=(), recent=RecentLevels()) for name, each in known.memories.items()
+        }
+        die_set = replace(known, beliefs=beliefs, memories=memories, zero_mm=None)
     machine = replace(
         state.machine(event.machine),
         die_set=event.value,
@@ -57,14 +64,15 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
         running_since=event.time,
         doubted_setting="",
         stopped_minutes=0.0,
+        started_at=0,
         standing={},
         holding=False,
     )
     return _forget_runs(_with_machine(_with_set(state, die_set), event.machine, machine), event.machine)
 
 
-def _remount(state: StreamState, name: str, belief: WearBelief) -> WearBelief:
-    prior = prior_of(state, name)
+def _remount(state: StreamState, machine_id: str, name: str, belief: WearBelief) -> WearBelief:
+    prior = prior_of(state, name, machine_id)
     return belief if prior is None else remount(belief, prior)
 
 
@@ -87,7 +95,7 @@ def _removed(state: StreamState, event: EventLogged) -> StreamState:
     die_set = state.die_sets.get(machine.die_set, DieSetState(machine.die_set))
     counter = event.counter if event.counter is not None else machine.counter
     if event.value != "part_change":
-        state = _remember_life(state, die_set, machine.age_before + (counter or 0), event.value)
+        state = remember_life(state, die_set, machine.age_before + (counter or 0), event)
     return _taken_off(state, event.machine, counter)
 
 
@@ -120,28 +128,6 @@ def _taken_off(state: StreamState, machine_id: str, counter: int | None) -> Stre
     return _with_machine(_with_set(state, closed), machine_id, off)
 
 
-def _remember_life(state: StreamState, die_set: DieSetState, age: int, reason: str) -> StreamState:
-    """Keep what an ended or cut-short set taught; a set that comes back later is then counted once more."""
-    if age <= 0:
-        return state
-    rates, gains = [], []
-    for name, belief in die_set.beliefs.items():
-        lived = belief.age_pieces / 1000.0
-        if lived > 0 and belief.checks >= 8:
-            rates.append((name, belief.mean[WEAR] / lived))
-            if _moves_taught(state, name, belief):
-                gains.append((name, belief.mean[GAIN]))
-    life = FinishedSet(die_set.id, age, reason in _LIFE_ENDS, reason, tuple(rates), tuple(gains))
-    others = tuple(each for each in state.finished if each.die_set != die_set.id or each.ended)
-    return replace(state, finished=(*others, life))
-
-
-def _moves_taught(state: StreamState, name: str, belief: WearBelief) -> bool:
-    """Whether slide moves told the gain anything: a prior handed on as evidence would only grow surer of itself."""
-    prior = prior_of(state, name)
-    return prior is not None and belief.var(GAIN) < 0.5 * prior.gain_sd**2
-
-
 def _penetration(state: StreamState, event: EventLogged) -> StreamState:
     """The slide stands at a new setting, deeper is larger; one that no slide makes is kept out of the model."""
     machine, setting = state.machine(event.machine), Decimal(event.value)
@@ -171,11 +157,13 @@ def _batch(state: StreamState, event: EventLogged) -> StreamState:
     machine = replace(state.machine(event.machine), batch=event.value)
     state = _with_machine(state, event.machine, machine)
     state = _tell(state, event, News("batch", f"new bar batch {event.value}", event.time))
-    return _change_beliefs(state, event.machine, "", _fresh_batch)
+    return _change_beliefs(
+        state, event.machine, "", lambda of, name, belief: _fresh_batch(of, event.machine, name, belief)
+    )
 
 
-def _fresh_batch(state: StreamState, name: str, belief: WearBelief) -> WearBelief:
-    prior = prior_of(state, name)
+def _fresh_batch(state: StreamState, machine_id: str, name: str, belief: WearBelief) -> WearBelief:
+    prior = prior_of(state, name, machine_id)
     return belief if prior is None else change_batch(belief, prior)
 
 
@@ -210,13 +198,22 @@ def _setting(state: StreamState, event: EventLogged) -> StreamState:
 
 
 def _stopped(state: StreamState, event: EventLogged) -> StreamState:
-    """A stop suspends the check clock."""
+    """A stop suspends the check clock; after a long one the machine starts from cold."""
     minutes = float(event.value)
     machine = state.machine(event.machine)
-    state = _with_machine(
-        state, event.machine, replace(machine, stopped_minutes=machine.stopped_minutes + minutes)
-    )
+    stopped = replace(machine, stopped_minutes=machine.stopped_minutes + minutes)
+    if minutes >= _COLD_MINUTES:
+        stopped = replace(stopped, started_at=_counter_at(machine, event))
+    state = _with_machine(state, event.machine, stopped)
     return _tell(state, event, News("stop", f"a stop of {minutes:.0f} min", event.time))
+
+
+def _counter_at(machine: MachineState, event: EventLogged) -> int | None:
+    """Counter at an event: as logged, else carried on from the last check at the pace known then."""
+    if event.counter is not None or machine.counter is None or machine.counter_time is None:
+        return event.counter
+    hours = max((event.time - machine.counter_time).total_seconds() / 3600.0, 0.0)
+    return machine.counter + round(hours * (machine.pieces_per_hour or 0.0))
 
 
 def _tell(state: StreamState, event: EventLogged, news: News) -> StreamState:
@@ -244,7 +241,9 @@ def _change_beliefs(
 def _forget_runs(state: StreamState, machine_id: str) -> StreamState:
     """Runs along the forecast end with the die set that made them."""
     charts = {
-        key: replace(chart, z=(), last_mean_um=None, spread=replace(chart.spread, last_single_um=None))
+        key: replace(
+            chart, z=(), last_mean_um=None, watch=Watch(), spread=replace(chart.spread, last_single_um=None)
+        )
         if key.startswith(f"{machine_id}|")
         else chart
         for key, chart in state.charts.items()

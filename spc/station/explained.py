@@ -1,4 +1,4 @@
-"""Changes that a logged event explains: they raise no alarm, and the record keeps why."""
+"""Changes that a logged event, or a machine still cold, explains: they raise no alarm, and the record keeps why."""
 
 import math
 
@@ -6,6 +6,7 @@ from spc.shop import Characteristic, Explained
 from spc.shop.layouts import Cause
 from spc.shop.moment import to_local
 from spc.station.context import CheckContext
+from spc.station.gauged import Gauged
 from spc.station.state import ChartState, News
 from spc.wear import Forecast, WearBelief, open_shift
 
@@ -15,13 +16,15 @@ _NOTICED = 2.0
 """Standard errors below which a change is not worth a sentence."""
 _BATCHES = 3.0
 """Spreads from batch to batch beyond which a change is more than a batch, or another setting, can do."""
+_COLD = 2.0
+"""Standard deviations of what starts do within which a change after a start is theirs."""
 _MASTER = 0.5
 """Share of what a gauge was off by which a change may differ from it."""
 
 
 def informed_news(belief: WearBelief, context: CheckContext, characteristic: Characteristic) -> WearBelief:
     """Let a changed setting open the passing shift by a tenth of the tolerance; batches already did."""
-    for news in _about(context, characteristic):
+    for news in context.news_about(characteristic):
         if news.kind == "setting":
             belief = open_shift(belief, context.prior(characteristic).batch_sd_um ** 2)
     return belief
@@ -30,34 +33,45 @@ def informed_news(belief: WearBelief, context: CheckContext, characteristic: Cha
 def explained_by_news(
     context: CheckContext,
     characteristic: Characteristic,
-    mean_um: float,
+    gauged: Gauged,
     plain: Forecast | None,
     chart: ChartState,
-    noise_var_um2: float,
 ) -> tuple[Explained, ...]:
-    """Say which event, the newest first, wholly explains the change since the last check.
+    """Say what wholly explains the change since the last check: the newest event that can, or a cold machine.
 
     Parameters
     ----------
     plain : Forecast or None
         What the model expected; it carries everything known, gauges set on their masters included.
-    noise_var_um2 : float
-        Variance of the check's mean around the true size.
     """
-    news = [each for each in _about(context, characteristic) if each.kind != "stop"]
-    if not news or chart.last_mean_um is None:
+    if chart.last_mean_um is None:
         return ()
-    change = mean_um - chart.last_mean_um
+    change = gauged.mean_um - chart.last_mean_um
+    news = [each for each in context.news_about(characteristic) if each.kind != "stop"]
     if plain is not None:
         known = sum(each.amount_um for each in news if each.characteristic)
-        change = mean_um - (plain.mean_um - known)
-    if abs(change) < _NOTICED * math.sqrt(2.0 * noise_var_um2):
+        change = gauged.mean_um - (plain.mean_um - gauged.cold_um - known)
+    if abs(change) < _NOTICED * math.sqrt(2.0 * gauged.white_um2):
         return ()
     batch_var = context.prior(characteristic).batch_sd_um ** 2
     for each in reversed(news):
-        if _can_do(each, change, noise_var_um2, batch_var):
+        if _can_do(each, change, gauged.white_um2, batch_var):
             return (Explained(characteristic.name, _cause(each), _says(context, each, change)),)
-    return ()
+    return _cold(context, characteristic, gauged, change)
+
+
+def _cold(
+    context: CheckContext, characteristic: Characteristic, gauged: Gauged, change_um: float
+) -> tuple[Explained, ...]:
+    """A machine that is not warm yet, where what starts do here accounts for the change."""
+    if gauged.cold == 0.0:
+        return ()
+    doubt = math.sqrt(gauged.cold**2 * gauged.warm_up.variance_um2 + 2.0 * gauged.white_um2)
+    if abs(change_um - gauged.cold_um) > _COLD * doubt:
+        return ()
+    way = "up" if change_um > 0 else "down"
+    since = f"{context.pieces_since_start} pieces after the start"
+    return (Explained(characteristic.name, "warm_up", f"{abs(change_um):.1f} µm {way}, {since}"),)
 
 
 def _can_do(news: News, change_um: float, noise_var_um2: float, batch_var_um2: float) -> bool:
@@ -66,10 +80,6 @@ def _can_do(news: News, change_um: float, noise_var_um2: float, batch_var_um2: f
         room = max(_MASTER * abs(news.amount_um), _NOTICED * math.sqrt(2.0 * noise_var_um2))
         return abs(change_um - news.amount_um) <= room
     return abs(change_um) <= _BATCHES * math.sqrt(2.0 * noise_var_um2 + batch_var_um2)
-
-
-def _about(context: CheckContext, characteristic: Characteristic) -> list[News]:
-    return [each for each in context.machine.news if each.characteristic in ("", characteristic.name)]
 
 
 def _cause(news: News) -> Cause:

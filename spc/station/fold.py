@@ -77,7 +77,11 @@ def _plan_in_force(state: StreamState, plan: Plan) -> StreamState:
     anew = {name for name, meaning in now.items() if name in before and before[name][:3] != meaning[:3]}
     unlearned = {name for name, meaning in now.items() if name in before and before[name] != meaning}
     die_sets = {
-        key: replace(each, beliefs={name: b for name, b in each.beliefs.items() if name not in unlearned})
+        key: replace(
+            each,
+            beliefs={name: b for name, b in each.beliefs.items() if name not in unlearned},
+            memories={name: m for name, m in each.memories.items() if name not in unlearned},
+        )
         for key, each in state.die_sets.items()
     }
     charts = {key: each for key, each in state.charts.items() if key.rpartition("|")[2] not in anew}

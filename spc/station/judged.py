@@ -7,18 +7,23 @@ from decimal import Decimal
 from spc.shop import Characteristic, Explained, Signal, Subgroup
 from spc.station.context import CheckContext
 from spc.station.explained import explained_by_news, informed_news
-from spc.station.limits_now import Limits, limits_now
-from spc.station.provisional import with_trial
-from spc.station.signals import mean_signals, piece_signals, spread_signals
+from spc.station.gauged import Gauged, expected_mean, gauged_now
+from spc.station.learned_chart import learned_chart
+from spc.station.limits_now import Limits, judges, limits_now
+from spc.station.look_back import learned_moves, with_level
+from spc.station.mean_signals import MeanJudged, mean_signals
+from spc.station.piece_signals import piece_signals, spread_signals
+from spc.station.size_memory import SizeMemory
 from spc.station.state import ChartState
 from spc.station.warm_check import warm_gauging
 from spc.wear import (
     Forecast,
     WearBelief,
     forecast_mean,
-    learn_spread,
+    learn_warm_up,
     level_um,
     observe,
+    open_rate,
     open_shift,
     sigma_um,
 )
@@ -32,6 +37,11 @@ class Judged:
 
     Attributes
     ----------
+    belief : WearBelief or None
+        After this check.
+    chart : ChartState
+    memory : SizeMemory
+        Of the mounted set, with this check in it.
     level_um, level_sd_um, sigma_um : float
         Size minus target as now believed, how sure, and the spread of one piece.
     gain : float
@@ -44,6 +54,7 @@ class Judged:
     explained: tuple[Explained, ...]
     belief: WearBelief | None
     chart: ChartState
+    memory: SizeMemory
     level_um: float
     level_sd_um: float
     sigma_um: float
@@ -62,81 +73,70 @@ def judge(
     doubt : str
         Why the entry is hard to believe; "" where it is believed. A doubted entry teaches nothing.
     """
-    unit_um = characteristic.um_per_unit
-    values_um = tuple(float(value - characteristic.aim) * unit_um for value in values)
-    mean_um = sum(values_um) / len(values_um)
-    chart, belief = context.chart(characteristic), context.belief(characteristic)
-    sigma = max(sigma_um(chart.spread), 1e-3)
-    noise = sigma**2 / len(values)
-    plain = None if belief is None else forecast_mean(belief, context.approach_um, noise)
-    if belief is not None:
-        belief = informed_news(belief, context, characteristic)
-    forecast = None if belief is None else forecast_mean(belief, context.approach_um, noise)
-    limits = limits_now(context, characteristic, chart, belief, forecast, len(values), sigma)
+    gauged = gauged_now(context, characteristic, values)
+    before = context.belief(characteristic)
+    belief = None if before is None else informed_news(before, context, characteristic)
+    forecast = expected_mean(context, belief, gauged)
+    limits = limits_now(context, characteristic, belief, forecast, gauged)
     signals = piece_signals(context, characteristic, values, doubt)
     explained: tuple[Explained, ...] = ()
+    chart, memory = context.chart(characteristic), context.memory(characteristic)
     if not doubt:
-        explained = explained_by_news(context, characteristic, mean_um, plain, chart, noise)
-        spread = spread_signals(context, characteristic, values_um, limits)
-        chart, means = mean_signals(context, characteristic, mean_um, limits, chart, explained, spread)
-        signals = (*signals, *spread, *means)
-        if not any(
-            each.kind == "isolated" for each in spread
-        ):  # one odd piece teaches nothing until confirmed
-            surprised = bool(means and means[0].kind != "run_rule")
-            belief = _taught(context, belief, forecast, mean_um, noise, surprised)
-        chart = _learned(context, characteristic, chart, values, values_um, mean_um, bool(spread))
-    subgroup = _subgroup(context, characteristic, values, limits, belief, bool(doubt))
-    level, level_sd = _level(context, belief, mean_um, noise)
-    gain = context.slide_gain(characteristic, belief)
+        plain = expected_mean(context, before, gauged)
+        explained = explained_by_news(context, characteristic, gauged, plain, chart)
+        memory = with_level(context, characteristic, belief, gauged)
+        chart, spread = spread_signals(context, characteristic, gauged, chart)
+        means = MeanJudged(chart)
+        odd = any(each.kind == "isolated" for each in spread)
+        if not explained and not odd:
+            sure = forecast if judges(characteristic, belief, forecast) else None
+            means = mean_signals(context, characteristic, gauged, limits, sure, chart, memory)
+        signals = (*signals, *spread, *means.signals)
+        explained = (*explained, *means.explained)
+        chart = learned_chart(context, characteristic, gauged, means.chart, spread_is_odd=bool(spread))
+        if belief is not None and forecast is not None and not odd:  # an odd piece waits to be confirmed
+            belief, chart, memory = _taught(
+                context, characteristic, gauged, belief, forecast, means, chart, memory
+            )
+    level, level_sd = _level(context, belief, gauged)
     return Judged(
         characteristic,
-        subgroup,
+        _subgroup(context, characteristic, values, limits, belief, bool(doubt)),
         signals,
         explained,
         belief,
         chart,
+        memory,
         level,
         level_sd,
         max(sigma_um(chart.spread), 1e-3),
-        gain,
+        context.slide_gain(characteristic, belief),
     )
 
 
 def _taught(
     context: CheckContext,
-    belief: WearBelief | None,
-    forecast: Forecast | None,
-    mean_um: float,
-    noise: float,
-    surprised: bool,
-) -> WearBelief | None:
-    """Take the check into the belief; a surprise nobody logged first opens the passing shift."""
-    if belief is None or forecast is None:
-        return None
-    if surprised:
-        belief = open_shift(belief, (mean_um - forecast.mean_um) ** 2)
-    return observe(belief, mean_um, context.approach_um, noise)
-
-
-def _learned(
-    context: CheckContext,
     characteristic: Characteristic,
+    gauged: Gauged,
+    belief: WearBelief,
+    forecast: Forecast,
+    means: MeanJudged,
     chart: ChartState,
-    values: tuple[Decimal, ...],
-    values_um: tuple[float, ...],
-    mean_um: float,
-    spread_is_odd: bool,
-) -> ChartState:
-    """Let the pieces teach the spread and, while there are none, the provisional limits."""
-    single = mean_um + context.slide_gain(characteristic, None) * context.approach_um
-    if not spread_is_odd:
-        chart = replace(chart, spread=learn_spread(chart.spread, values_um, single))
-    chart = replace(chart, last_mean_um=mean_um)
-    good = all(characteristic.tolerance.holds(value) for value in values)
-    if context.check.purpose == "hourly" and good:
-        chart = with_trial(characteristic, chart, values)
-    return chart
+    memory: SizeMemory,
+) -> tuple[WearBelief, ChartState, SizeMemory]:
+    """Take the check into the belief; a surprise nobody logged first opens what the best story says has moved."""
+    off_um = gauged.mean_um - forecast.mean_um
+    surprised = any(each.kind != "run_rule" for each in means.signals)
+    if surprised:
+        belief = open_shift(belief, off_um**2)
+        if means.tale is not None and means.tale.cause in ("wear", "drift"):
+            belief = open_rate(belief, means.tale.amount_um**2)
+    else:
+        memory = learned_moves(context, characteristic, memory, gauged)
+        warm_up = learn_warm_up(gauged.warm_up, gauged.cold, off_um, forecast.sd_um**2)
+        chart = replace(chart, warm_up=warm_up) if gauged.cold else chart
+    level_um = gauged.mean_um - gauged.cold_um
+    return observe(belief, level_um, context.approach_um, gauged.noise_um2), chart, memory
 
 
 def _subgroup(
@@ -168,11 +168,10 @@ def _subgroup(
     )
 
 
-def _level(
-    context: CheckContext, belief: WearBelief | None, mean_um: float, noise: float
-) -> tuple[float, float]:
+def _level(context: CheckContext, belief: WearBelief | None, gauged: Gauged) -> tuple[float, float]:
     """Size minus target as now believed, and how sure; the check's own mean where there is no model."""
     if belief is None or belief.checks == 0:
-        return mean_um, math.sqrt(noise)
-    ahead = forecast_mean(belief, context.approach_um, noise)
-    return level_um(belief, context.approach_um), math.sqrt(max(ahead.sd_um**2 - noise, 0.0))
+        return gauged.mean_um, math.sqrt(gauged.noise_um2)
+    ahead = forecast_mean(belief, context.approach_um, gauged.noise_um2)
+    sd = math.sqrt(max(ahead.sd_um**2 - gauged.noise_um2, 0.0))
+    return level_um(belief, context.approach_um), sd

@@ -1,35 +1,35 @@
 """The life of the mounted die set as one record: growth, slide used, pieces left and what binds."""
 
+from collections.abc import Sequence
+
 from spc.shop import DieLife, PiecesLeft, Signal, WearRate
 from spc.station.context import CheckContext
-from spc.station.signals import signal
-from spc.wear import Crossing, WearBelief, advance, forecast_life, size_crossing, travel_crossing
+from spc.station.priors import past_ways_of
+from spc.station.said import signal
+from spc.wear import Way, WearBelief, advance, forecast_life, size_way, travel_way
 from spc.wear.belief import GAIN
 
-__all__ = ["die_life", "life_signals"]
+__all__ = ["die_life", "life_signals", "ways_now"]
 
 _Z90 = 1.6448536269514722
 _TRAVEL_NOTICE = 0.9
 """Share of the allowed slide travel from which the set is spoken of."""
 
 
-def die_life(context: CheckContext, beliefs: dict[str, WearBelief]) -> DieLife | None:
+def die_life(context: CheckContext, beliefs: dict[str, WearBelief], ways: Sequence[Way]) -> DieLife | None:
     """Return what is known of the mounted set; None without a counter or with nothing that wears.
 
     Parameters
     ----------
     beliefs : mapping
         Of the set after this check, characteristics not gauged now included.
+    ways : sequence of Way
+        From `ways_now`.
     """
     if context.age is None:
         return None
-    beliefs = {
-        each.name: advance(beliefs[each.name], context.prior(each), context.age)
-        for each in context.plan.gauged
-        if each.name in beliefs
-    }
-    crossings = _crossings(context, beliefs)
-    forecast = forecast_life(crossings, context.state.finished, context.age)
+    past = {way.characteristic: past_ways_of(context.state, way.characteristic) for way in ways}
+    forecast = forecast_life(ways, past)
     if forecast is None:
         return None
     belief = beliefs[forecast.characteristic]
@@ -60,39 +60,33 @@ def life_signals(context: CheckContext, life: DieLife | None) -> tuple[Signal, .
             set_by_slide = (each.name for each in context.plan.gauged if each.is_set_by_slide)
             name = next(set_by_slide, life.limited_by)
             found.append(signal(context, name, "travel_used", says, ("wear", 0.9, wear)))
-    earlier = [dict(each.rates).get(life.limited_by) for each in context.state.finished]
-    rates = [abs(rate) for rate in earlier if rate is not None]
-    low = min(abs(life.wear_um_per_1000.low90), abs(life.wear_um_per_1000.high90))
-    same_side = life.wear_um_per_1000.low90 * life.wear_um_per_1000.high90 > 0
-    if len(rates) >= 2 and same_side and low > 2.0 * max(rates):
-        now, usual = life.wear_um_per_1000.estimate, sum(rates) / len(rates)
-        says = f"grows {now:.1f} µm per 1,000 pieces, earlier sets {usual:.1f}"
-        wear = f"the dies wear faster than the {len(rates)} sets before"
-        found.append(signal(context, life.limited_by, "wear_rate", says, ("wear", 0.7, wear)))
     return tuple(found)
 
 
-def _crossings(context: CheckContext, beliefs: dict[str, WearBelief]) -> list[Crossing]:
+def ways_now(context: CheckContext, beliefs: dict[str, WearBelief]) -> tuple[Way, ...]:
     """All that can end the set: a size that the slide holds by the travel it needs, any other by its limits.
 
     Where the plan allows no travel, a size that the slide sets ends the set with the slide as it stands.
     """
-    crossings: list[Crossing] = []
+    ways: list[Way] = []
     for characteristic in context.plan.gauged:
         belief = beliefs.get(characteristic.name)
-        if belief is None or not characteristic.wears_with_die:
+        if belief is None or context.age is None or not characteristic.wears_with_die:
             continue
-        prior, unit_um, aim = context.prior(characteristic), characteristic.um_per_unit, characteristic.aim
+        belief = advance(belief, context.prior(characteristic), context.age)
+        name, unit_um, aim = characteristic.name, characteristic.um_per_unit, characteristic.aim
         is_set, travel_mm = characteristic.is_set_by_slide, context.plan.correction_travel_mm
         if is_set and travel_mm is not None:
-            crossings.append(travel_crossing(belief, prior, characteristic.name, travel_mm * context.per_mm))
+            ways.append(travel_way(belief, name, travel_mm * context.per_mm))
             continue
         upper, lower = characteristic.tolerance.upper, characteristic.tolerance.lower
         high = None if upper is None else float(upper - aim) * unit_um
         low = None if lower is None else float(lower - aim) * unit_um
         now_um = belief.mean[GAIN] * context.approach_um if is_set else 0.0
-        crossings.extend(size_crossing(belief, prior, characteristic.name, low, high, now_um))
-    return crossings
+        way = size_way(belief, name, low, high, now_um)
+        if way is not None:
+            ways.append(way)
+    return tuple(ways)
 
 
 def _slide_gain(context: CheckContext, beliefs: dict[str, WearBelief]) -> float | None:

@@ -1,10 +1,17 @@
 """The model's priors of a part's characteristics: from the plan, the machine and the die sets that ended."""
 
-from spc.shop import Characteristic, GainGuess, Machine
-from spc.station.state import StreamState
-from spc.wear import SlideRole, WearPrior, prior_for
+from collections.abc import Callable
+from typing import TypeVar
 
-__all__ = ["approach_per_mm", "first_gain", "first_gain_sd", "prior_of", "tolerance_um"]
+from spc.shop import Characteristic, GainGuess, Machine, Plan
+from spc.station.state import StreamState
+from spc.wear import PastWays, SlideRole, WearPrior, past_ways, prior_for
+
+__all__ = [
+    "approach_per_mm", "first_gain", "first_gain_sd", "past_ways_of", "prior_of", "tolerance_um",
+]  # fmt: skip
+
+T = TypeVar("T")
 
 
 def tolerance_um(characteristic: Characteristic) -> float:
@@ -50,15 +57,46 @@ def approach_per_mm(machine: Machine) -> float:
     return 2000.0 if machine.slides == "two" else 1000.0
 
 
-def prior_of(state: StreamState, name: str) -> WearPrior | None:
-    """Return the prior of one characteristic, None where the plan no longer has it."""
+def prior_of(state: StreamState, name: str, machine: str) -> WearPrior | None:
+    """Return the prior of one characteristic on one machine, None where the plan no longer has it."""
     plan = state.plan
     if plan is None:
         return None
-    for characteristic in plan.gauged:
-        if characteristic.name == name:
-            role = SlideRole(
-                name, tolerance_um(characteristic), first_gain(characteristic), first_gain_sd(characteristic)
-            )
-            return prior_for(role, state.finished)
+    return _once(_priors, (state.finished, plan), (name, machine), lambda: _prior(state, plan, name, machine))
+
+
+def past_ways_of(state: StreamState, name: str) -> PastWays:
+    """Lay out what earlier sets of the part left for the forecast of one characteristic."""
+    ways = (way for each in state.finished for what, way in each.ways if what == name)
+    return _once(_pasts, (state.finished,), (name,), lambda: past_ways(list(ways)))
+
+
+def _prior(state: StreamState, plan: Plan, name: str, machine: str) -> WearPrior | None:
+    for each in plan.gauged:
+        if each.name == name:
+            role = SlideRole(name, tolerance_um(each), first_gain(each), first_gain_sd(each))
+            return prior_for(role, state.finished, machine)
     return None
+
+
+_MOST_KEPT = 512
+_priors: dict[tuple[object, ...], tuple[tuple[object, ...], WearPrior | None]] = {}
+_pasts: dict[tuple[object, ...], tuple[tuple[object, ...], PastWays]] = {}
+
+
+def _once(
+    kept: dict[tuple[object, ...], tuple[tuple[object, ...], T]],
+    of: tuple[object, ...],
+    key: tuple[object, ...],
+    make: Callable[[], T],
+) -> T:
+    """Work a pure answer out once for the very same objects `of`; they are kept with it, so no id comes twice."""
+    full_key = (*map(id, of), *key)
+    found = kept.get(full_key)
+    if found is not None:
+        return found[1]
+    if len(kept) >= _MOST_KEPT:
+        kept.clear()
+    made = make()
+    kept[full_key] = (of, made)
+    return made

@@ -8,7 +8,8 @@ from datetime import datetime
 from decimal import Decimal
 
 from spc.shop import CheckGauged, ControlLimits, Plan
-from spc.wear import FinishedSet, PieceSpread, WearBelief
+from spc.station.size_memory import SizeMemory
+from spc.wear import FinishedSet, PieceSpread, WarmUp, Watch, WearBelief
 
 __all__ = [
     "ChartState", "DieSetState", "GoodCheck", "MachineState", "News", "StreamState", "Trial", "UNNAMED_SET",
@@ -75,6 +76,8 @@ class MachineState:
         Beginning of the check clock: the last check, or the mounting.
     stopped_minutes : float
         Stops logged since then.
+    started_at : int or None
+        Counter at which the machine last started from cold; None where no start is known.
     standing : mapping "characteristic|kind" -> first check that showed it
         And "characteristic|" -> first check of an unbroken row that showed any cause of a hold.
     """
@@ -93,6 +96,7 @@ class MachineState:
     last_check: datetime | None = None
     running_since: datetime | None = None
     stopped_minutes: float = 0.0
+    started_at: int | None = None
     standing: dict[str, datetime] = field(default_factory=dict)
     previous: CheckGauged | None = None
     pieces_per_hour: float | None = None
@@ -115,6 +119,11 @@ class DieSetState:
     carried_mm : Decimal
         Slide moves of earlier mountings, displayed travel.
     beliefs : mapping characteristic -> WearBelief
+    memories : mapping characteristic -> SizeMemory
+    seen_batch : str
+        Bars at the last check of the set.
+    batches : int
+        How many bar batches its checks have met.
     """
 
     id: str
@@ -123,6 +132,9 @@ class DieSetState:
     zero_mm: Decimal | None = None
     carried_mm: Decimal = Decimal(0)
     beliefs: dict[str, WearBelief] = field(default_factory=dict)
+    memories: dict[str, SizeMemory] = field(default_factory=dict)
+    seen_batch: str = ""
+    batches: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +160,10 @@ class ChartState:
         Last fifteen standardised distances from the centre line, for the run rules.
     last_mean_um : float or None
         Mean minus target of the last check.
+    watch : Watch
+        How far the forecast has been off lately, and the spread.
+    warm_up : WarmUp or None
+        What starts from cold do on this machine; None before the first.
     """
 
     spread: PieceSpread
@@ -155,6 +171,8 @@ class ChartState:
     limits: ControlLimits | None = None
     z: tuple[float, ...] = ()
     last_mean_um: float | None = None
+    watch: Watch = field(default_factory=Watch)
+    warm_up: WarmUp | None = None
 
 
 @dataclass(frozen=True, slots=True)

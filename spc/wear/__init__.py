@@ -1,19 +1,21 @@
 """The die: a state-space model of its growth with the slide as known input, and the pieces left."""
 
 from spc.wear.belief import WearBelief, WearPrior, fresh_belief
-from spc.wear.breaks import change_batch, open_shift, remount
+from spc.wear.breaks import change_batch, open_rate, open_shift, remount
+from spc.wear.change import KEPT_LEVELS, Level, Story, Tale, weigh_stories
 from spc.wear.correction import Advice, SlideSize, advise
 from spc.wear.filter import Forecast, advance, forecast_mean, gain_of, level_um, observe
-from spc.wear.forecast import (
-    CROSSING_LEVELS,
-    Crossing,
-    LifeForecast,
-    forecast_life,
-    size_crossing,
-    travel_crossing,
-)
-from spc.wear.prior import FinishedSet, SlideRole, prior_for
+from spc.wear.finished import FinishedSet
+from spc.wear.forecast import CROSSING_LEVELS, LifeForecast, forecast_life
+from spc.wear.gain import GainFact, expected_gain, gain_fact
+from spc.wear.learned import PastWays, past_ways
+from spc.wear.noises import LevelMoves, Noises, RecentLevels, Seen, learn_moves, noises_from
+from spc.wear.prior import SlideRole, prior_for
 from spc.wear.spread import PieceSpread, learn_spread, sigma_um
+from spc.wear.stages import PastWay, StagePoint, note_stage, past_way
+from spc.wear.warm_up import COLD_PIECES, WarmUp, fresh_warm_up, learn_warm_up, still_cold
+from spc.wear.watch import MEAN_LIMIT, Finding, Watch, watch_mean, watch_spread
+from spc.wear.way import Way, size_way, travel_way
 
 __all__ = [
     "WearBelief",
@@ -26,15 +28,46 @@ __all__ = [
     "gain_of",
     "level_um",
     "observe",
+    "open_rate",
     "open_shift",
     "remount",
     "CROSSING_LEVELS",
-    "Crossing",
     "LifeForecast",
     "forecast_life",
-    "size_crossing",
-    "travel_crossing",
+    "PastWays",
+    "past_ways",
+    "PastWay",
+    "StagePoint",
+    "note_stage",
+    "past_way",
+    "Way",
+    "size_way",
+    "travel_way",
     "FinishedSet",
+    "GainFact",
+    "expected_gain",
+    "gain_fact",
+    "LevelMoves",
+    "Noises",
+    "RecentLevels",
+    "Seen",
+    "learn_moves",
+    "noises_from",
+    "KEPT_LEVELS",
+    "Level",
+    "Story",
+    "Tale",
+    "weigh_stories",
+    "COLD_PIECES",
+    "WarmUp",
+    "fresh_warm_up",
+    "learn_warm_up",
+    "still_cold",
+    "MEAN_LIMIT",
+    "Finding",
+    "Watch",
+    "watch_mean",
+    "watch_spread",
     "SlideRole",
     "prior_for",
     "PieceSpread",

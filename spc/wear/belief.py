@@ -37,6 +37,8 @@ class WearPrior:
         A slow excursion that comes back: its spread and its correlation length.
     batch_sd_um : float
         Spread of bar batches around their common mean; a batch keeps its place as long as it lasts.
+    check_sd_um : float
+        What moves the mean of a check beyond its pieces' own scatter: how a check is gauged.
     """
 
     offset_sd_um: float
@@ -48,6 +50,7 @@ class WearPrior:
     wander_sd_um: float
     wander_pieces: float
     batch_sd_um: float
+    check_sd_um: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

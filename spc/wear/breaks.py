@@ -4,9 +4,9 @@ import math
 from dataclasses import replace
 
 from spc.errors import Refused
-from spc.wear.belief import BATCH, OFFSET, SHIFT, SIZE, WEAR, WearBelief, WearPrior
+from spc.wear.belief import BATCH, OFFSET, RATE, SHIFT, SIZE, WEAR, WearBelief, WearPrior
 
-__all__ = ["change_batch", "open_shift", "remount"]
+__all__ = ["change_batch", "open_rate", "open_shift", "remount"]
 
 _ROWS = range(SIZE)
 
@@ -66,6 +66,21 @@ def open_shift(belief: WearBelief, extra_var_um2: float) -> WearBelief:
     cov = list(belief.cov)
     for i in (OFFSET, SHIFT):
         cov[SIZE * i + i] += extra_var_um2 / 2.0
+    return replace(belief, cov=tuple(cov))
+
+
+def open_rate(belief: WearBelief, extra_var: float) -> WearBelief:
+    """Let the growth rate be another: the dies wear faster, or slower, than they did.
+
+    Parameters
+    ----------
+    belief : WearBelief
+        As it stands.
+    extra_var : float
+        Variance of the possible change, (µm per 1,000 pieces)², 0 or more.
+    """
+    cov = list(belief.cov)
+    cov[SIZE * RATE + RATE] += extra_var
     return replace(belief, cov=tuple(cov))
 
 

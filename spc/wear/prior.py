@@ -7,38 +7,16 @@ from dataclasses import dataclass
 
 from spc.errors import Refused
 from spc.wear.belief import WearPrior
+from spc.wear.finished import FinishedSet
+from spc.wear.gain import expected_gain
+from spc.wear.noises import Noises, noises_from
 
-__all__ = ["FinishedSet", "SlideRole", "prior_for"]
+__all__ = ["SlideRole", "prior_for"]
 
 _CENTRE_SETS, _SPREAD_SETS = 0.5, 2.0
 """How many finished sets the guess counts as, for the centre and for the spread between sets."""
-
-
-@dataclass(frozen=True, slots=True)
-class FinishedSet:
-    """One die set of the part whose life ended or was cut short.
-
-    Attributes
-    ----------
-    die_set : str
-    age_pieces : int
-        Age when it came off.
-    ended : bool
-        Whether it came off because its life was over (`worn`, `chipped`); else its life is only known
-        to be longer than `age_pieces`.
-    reason : str
-        The removal's word.
-    rates : tuple of (characteristic, µm per 1,000 pieces)
-        Mean growth over its life, as believed at the end.
-    gains : tuple of (characteristic, µm per µm)
-    """
-
-    die_set: str
-    age_pieces: int
-    ended: bool
-    reason: str
-    rates: tuple[tuple[str, float], ...] = ()
-    gains: tuple[tuple[str, float], ...] = ()
+_CHECK, _WANDER, _BATCH = 0.01, 0.035, 0.06
+"""Shares of the tolerance: first guess of what moves a level from check to check, slowly, and with the bars."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +39,7 @@ class SlideRole:
     gain_sd: float | None = None
 
 
-def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
+def prior_for(role: SlideRole, finished: Sequence[FinishedSet], machine: str = "") -> WearPrior:
     """Say what to assume of one characteristic before its first check.
 
     Parameters
@@ -70,6 +48,8 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
         What the plan says of it.
     finished : sequence of FinishedSet
         Sets of the same part that came off before now, in any order.
+    machine : str
+        Where the set stands: its own sets tell more of the gain.
 
     Returns
     -------
@@ -87,7 +67,8 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
     from die sets of a few thousand pieces to those of a hundred thousand; the gain is the plan's, within a
     fifth of it unless the guess says how far it may be off. Each finished set narrows both: the guess counts
     as half a set for the centre and as two for the spread between sets, so that one or two sets never look
-    certain.
+    certain. What moves the level besides wear is learned from how the checks of finished sets differ (see
+    `noises`), the gain from what their slide moves said (see `gain`).
 
     The rate wanders by 0.06 of itself in 1,000 pieces: on simulated fleets with break-in and late acceleration
     a nominal 90 % forecast then held in 95 to 100 % of lives; twice as much made it a third to a half wider,
@@ -100,7 +81,7 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
 
     Examples
     --------
-    >>> sets = [FinishedSet(f"D-{i}", 40_000, True, "worn", (("over_pin", 1.1),)) for i in range(6)]
+    >>> sets = [FinishedSet(f"D-{i}", 40_000, True, "worn", "R1", (("over_pin", 1.1),)) for i in range(6)]
     >>> new, known = (prior_for(SlideRole("over_pin", 36.0, 0.8), each) for each in ([], sets))
     >>> new.rate_um_per_1000, round(known.rate_um_per_1000, 2)
     (1.8, 1.15)
@@ -113,8 +94,12 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
     guess = math.copysign(wide, role.gain) if role.gain else 0.0
     rate, rate_sd = _pooled([dict(each.rates) for each in finished], role.name, guess, wide)
     gain = role.gain if role.gain is not None else 0.0
-    wide = 0.2 * abs(gain) if role.gain_sd is None else role.gain_sd
-    gain, gain_sd = _pooled([dict(each.gains) for each in finished], role.name, gain, wide)
+    gain_sd = 0.2 * abs(gain) if role.gain_sd is None else role.gain_sd
+    facts = [fact for each in finished for fact in each.gains if fact.characteristic == role.name]
+    gain, gain_sd = expected_gain(facts, machine, gain, gain_sd)
+    moves = [moves for each in finished for name, moves in each.moves if name == role.name]
+    shares = Noises(*((share * tolerance) ** 2 for share in (_CHECK, _WANDER, _BATCH)))
+    noises = noises_from(moves, shares)
     return WearPrior(
         offset_sd_um=max(tolerance, 20.0),
         rate_um_per_1000=rate,
@@ -122,9 +107,10 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet]) -> WearPrior:
         rate_wander_um_per_1000=0.06 * max(abs(rate), rate_sd / 3.0),
         gain=gain,
         gain_sd=gain_sd,
-        wander_sd_um=0.05 * tolerance,
+        wander_sd_um=math.sqrt(noises.wander),
         wander_pieces=2500.0,
-        batch_sd_um=0.07 * tolerance,
+        batch_sd_um=math.sqrt(noises.batch),
+        check_sd_um=math.sqrt(noises.between_checks),
     )
 
 

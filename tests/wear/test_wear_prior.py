@@ -7,16 +7,28 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from spc.errors import Refused
-from spc.wear import FinishedSet, SlideRole, prior_for
+from spc.wear import FinishedSet, GainFact, LevelMoves, SlideRole, prior_for
 
 ROLE = SlideRole("over_pin", 36.0, 0.8)
 
 
 def sets(*rates: float, gain: float = 0.8) -> list[FinishedSet]:
+    fact = GainFact("over_pin", "R1", gain, 0.0025)
     return [
-        FinishedSet(f"D-{i}", 40_000, True, "worn", (("over_pin", rate),), (("over_pin", gain),))
+        FinishedSet(f"D-{i}", 40_000, True, "worn", "R1", (("over_pin", rate),), (fact,))
         for i, rate in enumerate(rates)
     ]
+
+
+def test_the_own_machine_and_the_moves_of_earlier_sets_are_heard() -> None:
+    taught = sets(1.1, 1.1, 1.1, gain=0.6)
+    here, there = prior_for(ROLE, taught, "R1"), prior_for(ROLE, taught, "R2")
+    assert here.gain < there.gain < 0.8
+    assert here.gain_sd < there.gain_sd < 0.16
+    quiet = LevelMoves((20.0,) * 4, (45.0, 85.0, 150.0, 245.0), (400.0,) * 4, 20.0)
+    moves = (("over_pin", quiet), ("lead", LevelMoves()))
+    still = prior_for(ROLE, [FinishedSet("D-1", 40_000, True, "worn", moves=moves)])
+    assert still.wander_sd_um < prior_for(ROLE, []).wander_sd_um
 
 
 def test_without_sets_growth_is_from_nothing_to_a_tenth_of_the_tolerance() -> None:

@@ -1,0 +1,31 @@
+"""What a check teaches the chart of one characteristic on one machine: spread and provisional limits."""
+
+from dataclasses import replace
+
+from spc.shop import Characteristic
+from spc.station.context import CheckContext
+from spc.station.gauged import Gauged
+from spc.station.provisional import with_trial
+from spc.station.state import ChartState
+from spc.wear import learn_spread
+
+__all__ = ["learned_chart"]
+
+
+def learned_chart(
+    context: CheckContext,
+    characteristic: Characteristic,
+    gauged: Gauged,
+    chart: ChartState,
+    *,
+    spread_is_odd: bool,
+) -> ChartState:
+    """Let the pieces teach the spread and, while there are none, the provisional limits."""
+    single = gauged.mean_um + context.slide_gain(characteristic, None) * context.approach_um
+    if not spread_is_odd:
+        chart = replace(chart, spread=learn_spread(chart.spread, gauged.values_um, single))
+    chart = replace(chart, last_mean_um=gauged.mean_um)
+    good = all(characteristic.tolerance.holds(value) for value in gauged.values)
+    if context.check.purpose == "hourly" and good:
+        chart = with_trial(characteristic, chart, gauged.values)
+    return chart

@@ -1,0 +1,65 @@
+"""A mean that neither the forecast nor its own limits allow, and what most likely lies behind it."""
+
+from dataclasses import dataclass, replace
+
+from spc.shop import Characteristic, Explained, Signal
+from spc.station.context import CheckContext
+from spc.station.gauged import Gauged
+from spc.station.limits_now import Limits
+from spc.station.own_limits import own_limits
+from spc.station.size_memory import SizeMemory
+from spc.station.state import ChartState
+from spc.station.told import told
+from spc.wear import Forecast, Tale, watch_mean
+
+__all__ = ["MeanJudged", "mean_signals"]
+
+
+@dataclass(frozen=True, slots=True)
+class MeanJudged:
+    """What judging a mean gave.
+
+    Attributes
+    ----------
+    tale : Tale or None
+        The story that fits best where the forecast was surprised.
+    """
+
+    chart: ChartState
+    signals: tuple[Signal, ...] = ()
+    explained: tuple[Explained, ...] = ()
+    tale: Tale | None = None
+
+
+def mean_signals(
+    context: CheckContext,
+    characteristic: Characteristic,
+    gauged: Gauged,
+    limits: Limits | None,
+    forecast: Forecast | None,
+    chart: ChartState,
+    memory: SizeMemory,
+) -> MeanJudged:
+    """Judge a mean against the forecast, and against limits of its own where it has some.
+
+    Parameters
+    ----------
+    forecast : Forecast or None
+        None where the model knows too little to judge by.
+    memory : SizeMemory
+        With this check as its last level.
+    """
+    if forecast is not None:
+        surprise = (gauged.mean_um - forecast.mean_um) / forecast.sd_um
+        watch, finding = watch_mean(chart.watch, surprise)
+        chart = replace(chart, watch=watch)
+        if finding is not None:
+            off_um = gauged.mean_um - forecast.mean_um
+            signals, tale = told(
+                context, characteristic, finding, off_um, forecast.sd_um, chart, memory.levels
+            )
+            return MeanJudged(chart, signals, (), tale)
+    if limits is None or limits.standing == "forecast":
+        return MeanJudged(chart)
+    chart, signals, explained = own_limits(context, characteristic, gauged, limits, forecast, chart)
+    return MeanJudged(chart, signals, explained)

@@ -1,0 +1,140 @@
+"""Telling a surprise: which story fits the last checks best, in a sentence with its evidence."""
+
+import math
+from collections.abc import Sequence
+
+from spc.shop import Characteristic, Signal
+from spc.shop.layouts import Cause, SignalKind
+from spc.shop.moment import to_local
+from spc.station.context import CheckContext
+from spc.station.priors import tolerance_um
+from spc.station.said import signal
+from spc.station.state import ChartState
+from spc.wear import MEAN_LIMIT, Finding, Level, Story, Tale, weigh_stories
+
+__all__ = ["told"]
+
+_EVENTS: dict[str, Cause] = {"batch": "batch", "gauge_zero": "gauge_zero", "setting": "setting"}
+_EVENT_WORDS = {
+    "batch": "the new bar batch",
+    "gauge_zero": "the gauge set on its master",
+    "setting": "the setting changed",
+}
+_SLOW = ("wear", "drift")
+_FEWEST = 3
+"""Checks before which there is nothing to look back on."""
+_STEP_CHANCE, _SLOW_CHANCE, _EVENT_CHANCE, _ENTRY_CHANCE = 1.0, 0.5, 0.5, 0.05
+"""How likely each story is beforehand, spread over the checks it may have begun at."""
+
+Told = tuple[Cause, float, str]
+
+
+def told(
+    context: CheckContext,
+    characteristic: Characteristic,
+    finding: Finding,
+    off_um: float,
+    sd_um: float,
+    chart: ChartState,
+    levels: tuple[Level, ...],
+) -> tuple[tuple[Signal, ...], Tale | None]:
+    """Say what changed, and which story fits best.
+
+    Parameters
+    ----------
+    off_um, sd_um : float
+        Mean of this check minus its forecast, and the standard deviation of that.
+    chart : ChartState
+        For the evidence of a grown spread, which also throws means about.
+    levels : tuple of Level
+        The last checks, this one last.
+    """
+    tales = _tales(context, characteristic, levels)
+    best = tales[0] if tales else None
+    causes = [(_cause(tale), tale.weight, _story(context, tale, levels)) for tale in tales]
+    if finding.single and chart.watch.spread > 0.0:
+        causes = _with_spread(causes, chart.watch.spread)
+    if not causes:
+        causes = [("step", 0.5, f"a step of {abs(off_um):.1f} µm that no logged event explains")]
+    shown = [(cause, round(weight, 2), says) for cause, weight, says in causes[:2]]
+    kind = _kind(finding, best)
+    found = [signal(context, characteristic.name, kind, _says(finding, off_um, sd_um), *shown)]
+    if finding.single and best is not None and best.cause in _SLOW and best.weight >= 0.5:
+        found.append(signal(context, characteristic.name, _slow_kind(best), shown[0][2], *shown))
+    return tuple(found), best
+
+
+def _tales(context: CheckContext, characteristic: Characteristic, levels: Sequence[Level]) -> list[Tale]:
+    if len(levels) < _FEWEST:
+        return []
+    prior, tolerance = context.prior(characteristic), tolerance_um(characteristic)
+    last = len(levels) - 1
+    slow: Cause = "wear" if characteristic.wears_with_die else "drift"
+    slope = max(4.0 * abs(levels[0].rate_um_per_1000), tolerance / 10.0)
+    stories = []
+    for place in range(1, len(levels)):
+        stories.append(Story("step", place, _STEP_CHANCE / last, tolerance / 6.0))
+        stories.append(Story(slow, place, _SLOW_CHANCE / last, slope, is_slope=True))
+        cause = _EVENTS.get(levels[place].news)
+        if cause is not None:
+            height = 2.0 * prior.batch_sd_um if cause == "batch" else tolerance / 6.0
+            stories.append(Story(cause, place, _EVENT_CHANCE, height))
+    stories.append(Story("entry", last, _ENTRY_CHANCE / last, tolerance / 3.0))
+    return [tale for tale in weigh_stories(levels, prior, stories) if tale.cause]
+
+
+def _with_spread(causes: list[Told], evidence: float) -> list[Told]:
+    """A spread that has begun to grow throws means about too: let it stand beside the other stories.
+
+    `evidence` is the log-likelihood ratio of a grown spread; even odds are put at 2.
+    """
+    weight = 1.0 / (1.0 + math.exp(2.0 - evidence))
+    says = f"the pieces differ more than before, {math.exp(min(evidence, 9.0)):.0f} to 1 for a grown spread"
+    spread: Told = ("spread", weight, says)
+    return sorted([(c, w * (1.0 - weight), s) for c, w, s in causes] + [spread], key=lambda each: -each[1])
+
+
+def _kind(finding: Finding, best: Tale | None) -> SignalKind:
+    if finding.single:
+        return "beyond_limits"
+    return "step" if best is None or best.cause not in _SLOW else _slow_kind(best)
+
+
+def _slow_kind(tale: Tale) -> SignalKind:
+    return "wear_rate" if tale.cause == "wear" else "drift"
+
+
+def _says(finding: Finding, off_um: float, sd_um: float) -> str:
+    way = "above" if off_um > 0 else "below"
+    if finding.single:
+        expected = "what the die's age and the slide lead one to expect"
+        return f"the mean is {abs(off_um):.1f} µm {way} {expected}; chance allows {MEAN_LIMIT * sd_um:.1f} µm"
+    up = "above" if finding.up else "below"
+    return (
+        f"the means of the last {finding.checks} checks keep {up} what was expected; "
+        f"the last is {abs(off_um):.1f} µm {way}"
+    )
+
+
+def _cause(tale: Tale) -> Cause:
+    cause: Cause = tale.cause  # type: ignore[assignment]  # every story is named by a cause
+    return cause
+
+
+def _story(context: CheckContext, tale: Tale, levels: Sequence[Level]) -> str:
+    """Tell a story with its number and its beginning."""
+    ago = len(levels) - 1 - tale.place % len(levels)
+    since = "at this check" if ago == 0 else f"since {ago} check{'s' if ago > 1 else ''} ago"
+    way = "up" if tale.amount_um > 0 else "down"
+    amount = f"{abs(tale.amount_um):.1f} µm"
+    if tale.cause in _SLOW:
+        faster = "more" if tale.amount_um * levels[0].rate_um_per_1000 >= 0 else "less"
+        return f"growth of {amount} per 1,000 pieces {faster} than before, {since}"
+    if tale.cause == "entry":
+        return f"{amount} {way}: this check alone, its entry or its gauging"
+    named = next((each for each in reversed(context.machine.news) if each.kind == tale.cause), None)
+    if ago == 0 and named is not None:
+        clock = to_local(named.time, context.plan.zone).strftime("%H:%M")
+        return f"{amount} {way} with {named.text}, {clock}"
+    event = "no logged event explains it" if tale.cause == "step" else f"with {_EVENT_WORDS[tale.cause]} then"
+    return f"{amount} {way} {since}, {event}"

@@ -1,0 +1,97 @@
+"""Watching one characteristic against its forecast: single surprises, slow ones, and the spread, with memory."""
+
+import math
+from dataclasses import dataclass, replace
+
+__all__ = ["Finding", "Watch", "watch_mean", "watch_spread"]
+
+MEAN_LIMIT = 3.4
+"""Standard deviations of the forecast beyond which one mean is a surprise: once in 1,480 checks by chance."""
+_SLACK, _DECISION = 0.5, 6.3
+"""Tabular CUSUM on standardised surprises: once in about 1,800 checks by chance, both sides together."""
+_SPREAD_FACTOR, _SPREAD_DECISION = 1.8, 5.6
+"""Log-likelihood CUSUM for a spread grown so many times."""
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """What the watch remembers.
+
+    Attributes
+    ----------
+    high, low : float
+        CUSUM of standardised surprises, up and down, each 0 or more.
+    high_since, low_since : int
+        Checks since each began to rise from 0.
+    spread : float
+        Log-likelihood ratio of a grown spread, 0 or more.
+    spread_since : int
+    """
+
+    high: float = 0.0
+    low: float = 0.0
+    high_since: int = 0
+    low_since: int = 0
+    spread: float = 0.0
+    spread_since: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A surprise: whether one mean did it or many, and how many checks it has been growing."""
+
+    single: bool
+    up: bool
+    checks: int
+
+
+def watch_mean(watch: Watch, surprise: float) -> tuple[Watch, Finding | None]:
+    """Take in one standardised surprise (mean minus forecast, over its standard deviation).
+
+    Notes
+    -----
+    The CUSUM restarts after a finding: it is told once, not at every check that follows. A single surprise
+    counts in the sums at most as the limit, so that it alone does not ring there.
+    """
+    counted = max(-MEAN_LIMIT, min(MEAN_LIMIT, surprise))
+    high = max(0.0, watch.high + counted - _SLACK)
+    low = max(0.0, watch.low - counted - _SLACK)
+    after = replace(
+        watch,
+        high=high,
+        low=low,
+        high_since=watch.high_since + 1 if high > 0.0 else 0,
+        low_since=watch.low_since + 1 if low > 0.0 else 0,
+    )
+    quiet = replace(after, high=0.0, low=0.0, high_since=0, low_since=0)
+    if abs(surprise) > MEAN_LIMIT:
+        since = after.high_since if surprise > 0.0 else after.low_since
+        return quiet, Finding(True, surprise > 0.0, max(since, 1))
+    if high > _DECISION or low > _DECISION:
+        up = high > low
+        return quiet, Finding(False, up, after.high_since if up else after.low_since)
+    return after, None
+
+
+def watch_spread(watch: Watch, squares: float, df: int) -> tuple[Watch, int]:
+    """Take in a check's sum of squares around its own mean, over σ² of a piece; say since how many checks it has grown.
+
+    Returns
+    -------
+    tuple
+        The watch, and 0 or the number of checks since the spread began to grow.
+
+    Notes
+    -----
+    For df degrees of freedom the log-likelihood ratio of k·σ to σ is S(1 − 1/k²)/2 − df·ln k.
+
+    References
+    ----------
+    D. M. Hawkins & D. H. Olwell (1998), *Cumulative Sum Charts*, ch. 4, CUSUM for a normal scale (from memory).
+    """
+    ratio = squares * (1.0 - _SPREAD_FACTOR**-2) / 2.0 - df * math.log(_SPREAD_FACTOR)
+    total = max(0.0, watch.spread + ratio)
+    since = watch.spread_since + 1 if total > 0.0 else 0
+    if total > _SPREAD_DECISION:
+        return replace(watch, spread=0.0, spread_since=0), since
+    return replace(watch, spread=total, spread_since=since), 0

@@ -1,0 +1,152 @@
+"""Stages, and the law of the pieces left: against a Bayesian regression taken in set by set."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from spc.wear import CROSSING_LEVELS, PastWay, StagePoint, Way, forecast_life, note_stage, past_way, past_ways
+from spc.wear.learned import left_law
+from spc.wear.stages import STAGES, opinions
+
+HALF = Way("over_pin", "travel", 50.0, 25.0, 0.8, 1.0, 0.15, 22_000)
+
+
+def a_set(life: float, ahead: float, seed: int = 0) -> PastWay:
+    """A set whose end came `ahead` times as soon as its rate promised, at every stage."""
+    dice = np.random.default_rng(seed)
+    points = []
+    for stage, share in enumerate(STAGES):
+        age = round(max(share, 0.01) * life)
+        by_rate = (life - age) / ahead
+        points.append(StagePoint(stage, age, by_rate, by_rate * float(dice.uniform(0.9, 1.2)), 900.0))
+    return PastWay(life, True, tuple(points))
+
+
+def three(by_rate: float, by_pace: float, by_life: float, q: float) -> tuple[np.ndarray, float]:
+    """Predictors as the module's formula has them."""
+    a, b, c = (math.log(max(each + q, 0.05 * q)) for each in (by_rate, by_pace, max(by_life, 0.0)))
+    return np.array([1.0, a - b, c - b]), b
+
+
+def weights_beforehand(way: Way, middle: float, life_sd: float, q: float) -> tuple[np.ndarray, float]:
+    """The guess in the middle of a way: each opinion by its variance, 0.15 more for the late rise of the rate."""
+    rest = way.left_um / way.rate_um_per_1000 * 1000.0
+    far, near = rest / (rest + q), (way.left_sd_um / (way.left_um + 2.0 * way.left_sd_um)) ** 2
+    by = (
+        ((way.rate_sd_um_per_1000 / way.rate_um_per_1000) ** 2 + 0.0225) * far**2 + near,
+        ((way.left_sd_um / way.done_um) ** 2 + 0.09) * far**2 + near,
+        (life_sd * middle / (max(middle - way.age_pieces, 0.0) + q + 0.05 * middle)) ** 2 + 0.1,
+    )
+    shares = np.array([1.0 / each for each in by]) / sum(1.0 / each for each in by)
+    late = (way.share - 0.2) / 0.5
+    return np.array([-0.15 * far * late * (1.0 - shares[2]), shares[0], shares[2]]), 1.5 / sum(
+        1.0 / each for each in by
+    )
+
+
+@pytest.mark.parametrize("count", [0, 1, 4, 12])
+def test_agrees_with_a_regression_taken_in_set_by_set(count: int) -> None:
+    # Normal-inverse-gamma, one set at a time by the recursive (Kalman) form: b | s² ~ N(m, s²V),
+    # s² ~ InvGamma(a, c); the law of the next is Student's t with 2a degrees of freedom.
+    sets = [a_set(40_000.0 + 900.0 * i, 0.9 + 0.03 * (i % 4), i) for i in range(count)]
+    past = past_ways(sets)
+    q = opinions(HALF).unsure
+    m, scatter = weights_beforehand(HALF, past.middle_life, past.life_sd, q)
+    trust = np.array(
+        [0.3, 0.3, 0.3 if past.lives else max(0.3 * m[2], 1e-3)]
+    )  # no life known: hardly that opinion
+    v, a, c = np.diag(trust**2) / scatter, 2.0, 2.0 * scatter
+    for each in sets:
+        point = each.points[10]
+        x, base = three(point.by_rate, point.by_pace, past.middle_life - point.age_pieces, point.unsure)
+        y = math.log(each.life_pieces - point.age_pieces + point.unsure) - base
+        spread = 1.0 + x @ v @ x
+        gain, wrong = v @ x / spread, y - x @ m
+        m, v, a, c = m + gain * wrong, v - np.outer(gain, v @ x), a + 0.5, c + wrong**2 / spread / 2.0
+    x, base = three(25_000.0, 22_000.0, past.middle_life - 22_000, q)
+    law = left_law(HALF, past)
+    assert law.df == 2.0 * a
+    assert law.centre == pytest.approx(base + x @ m, rel=1e-8)
+    assert law.scale == pytest.approx(math.sqrt(c / a * (1.0 + x @ v @ x)), rel=1e-6)
+    assert (law.unsure, law.characteristic, law.limit) == (q, "over_pin", "travel")
+
+
+def test_sets_that_all_ended_alike_draw_it_to_the_truth_and_narrow_it() -> None:
+    q = opinions(HALF).unsure
+    truth, scales, wrong = math.log(0.7 * 25_000.0 + q), [], []
+    for count in (0, 2, 8, 40):
+        law = left_law(HALF, past_ways([a_set(42_000.0, 0.7, i) for i in range(count)]))
+        scales.append(law.scale)
+        wrong.append(abs(law.centre - truth))
+    assert scales == sorted(scales, reverse=True)
+    assert scales[0] > 4.0 * scales[-1]
+    assert max(wrong[1:]) < 0.05 < wrong[0]
+
+
+def test_without_sets_it_is_wide() -> None:
+    pieces = forecast_life([replace(HALF, done_um=3.0, age_pieces=2_000)], {"over_pin": past_ways([])})
+    assert pieces is not None
+    assert pieces.pieces[4] > 3 * pieces.pieces[0]
+    assert pieces.finished_sets == 0
+
+
+WAYS = st.builds(
+    Way,
+    st.just("over_pin"),
+    st.just("travel"),
+    st.floats(-5, 120),
+    st.floats(-5, 130),
+    st.floats(0, 12),
+    st.floats(-1, 6),
+    st.floats(0, 3),
+    st.integers(0, 120_000),
+)
+
+
+@given(WAYS, st.integers(0, 6))
+@settings(max_examples=80, deadline=None)
+def test_pieces_left_are_ordered_and_finite_whatever_the_way(way: Way, count: int) -> None:
+    past = {"over_pin": past_ways([a_set(30_000.0 + 4_000.0 * i, 0.9, i) for i in range(count)])}
+    forecast = forecast_life([way], past)
+    assert forecast is not None
+    assert len(forecast.pieces) == len(CROSSING_LEVELS)
+    assert list(forecast.pieces) == sorted(forecast.pieces)
+    assert 0 <= forecast.pieces[0] <= forecast.pieces[-1] <= 1_000_000
+
+
+def test_a_set_is_remembered_when_it_first_stands_at_a_stage() -> None:
+    points: tuple[StagePoint, ...] = ()
+    for done, age in ((-1.0, 100), (0.4, 400), (2.6, 2_000), (2.7, 2_300), (2.4, 2_600), (14.9, 14_000)):
+        points = note_stage(points, replace(HALF, done_um=done, age_pieces=age))
+    assert [(each.stage, each.age_pieces) for each in points] == [(0, 400), (1, 2_000), (5, 14_000)]
+    assert points[-1].by_rate == pytest.approx(35_100.0)
+    assert points[-1].by_pace == pytest.approx(14_000 / 14.9 * 35.1, abs=0.06)
+
+
+@pytest.mark.parametrize(
+    ("done", "ended_at", "life", "is_known"),
+    [
+        (48.0, 41_000.0, 41_000.0, True),  # it came
+        (40.0, None, 32_000.0, True),  # 10 µm at 1 µm in 1,000 pieces more
+        (25.0, None, 44_000.0, False),  # half the way: twice the age, and no forecast to learn from
+        (1.0, None, 110_000.0, False),
+    ],
+)
+def test_how_long_a_set_would_have_lasted(
+    done: float, ended_at: float | None, life: float, is_known: bool
+) -> None:
+    closed = past_way(replace(HALF, done_um=done), (), ended_at)
+    assert closed.life_pieces == pytest.approx(life)
+    assert closed.is_known == is_known
+
+
+def test_a_life_cut_short_counts_for_lives_and_not_for_forecasts() -> None:
+    known = [a_set(42_000.0, 0.7, i) for i in range(3)]
+    cut = replace(a_set(42_000.0, 3.0), is_known=False)
+    one, other = past_ways(known), past_ways([*known, cut])
+    assert (one.lives, other.lives) == (3, 4)
+    assert [each[3] for each in one.moments] == [each[3] for each in other.moments]
