@@ -47,7 +47,7 @@ def test_a_given_gain_wins_and_without_both_it_is_the_usual_one() -> None:
 
 @pytest.mark.parametrize(("plan", "gain", "share"), [(DRAWN, slide_gain(), 0.2), (NAMED, 0.80, 0.2)])
 def test_the_prior_says_how_far_the_guess_may_be_off(plan: str, gain: float, share: float) -> None:
-    prior = prior_of(StreamState("T-9", plan=read_plan(plan)), "over_pin")
+    prior = prior_of(StreamState("T-9", plan=read_plan(plan)), "over_pin", "M1")
     assert prior is not None
     assert prior.gain == pytest.approx(gain)
     assert prior.gain_sd == pytest.approx(share * gain)
@@ -62,7 +62,7 @@ def test_a_crest_rises_and_is_less_certain() -> None:
     """An open crest rises about 1:1 and stops when the die is full (common practice, no source)."""
     thread = "[characteristic.thread]\npitch_mm = 1.5\n"
     text = DRAWN.replace(SPLINE, thread).replace("over_pin_diameter", "crest_diameter")
-    prior = prior_of(StreamState("T-9", plan=read_plan(text)), "over_pin")
+    prior = prior_of(StreamState("T-9", plan=read_plan(text)), "over_pin", "M1")
     assert prior is not None
     assert (prior.gain, prior.gain_sd) == (-1.0, 0.5)
 
