@@ -35,7 +35,7 @@ def refuse_as(table: Table, refused: Refused, key: str, do: str = "") -> None:
     key : str
         Where what names no key of this table is said.
     do : str
-        What to do, instead of the geometry's own advice.
+        What to do where it is said at `key`, instead of the geometry's own advice.
     """
     for each in refused.refusals:
         at = _key_of(table, each.column, key)
@@ -43,7 +43,7 @@ def refuse_as(table: Table, refused: Refused, key: str, do: str = "") -> None:
         if any(said.column == column for said in table.book.refusals):
             continue  # once, not at each limit
         value = f" ({each.value})" if each.value and each.value not in each.reason else ""
-        table.refuse(at, f"{each.reason}{value}", each.allowed, do or each.do)
+        table.refuse(at, f"{each.reason}{value}", each.allowed, (do if at == key else "") or each.do)
 
 
 def _key_of(table: Table, word: str, key: str) -> str:

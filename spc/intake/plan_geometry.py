@@ -30,6 +30,7 @@ _ELEMENTS: Final = {
     "groove": ("ball", "ball_mm"),
 }
 _LIMIT_DECIMALS: Final = {"mm": Decimal("0.0001"), "um": Decimal("0.1"), "in": Decimal("0.00001")}
+_LARGEST_MM: Final = 1e5
 _NOMINAL_DECIMALS: Final = {"mm": Decimal("0.001"), "um": Decimal(1), "in": Decimal("0.0001")}
 
 
@@ -199,10 +200,15 @@ def _shown(inner: Table, geometry: FormGeometry, size_mm: float | None, key: str
     if size_mm is None:
         return None
     try:
-        return gauge_from_size(geometry, size_mm)
+        found = gauge_from_size(geometry, size_mm)
     except Refused as refused:
-        refuse_as(inner, refused, _blamed(geometry, refused, key), _advice(geometry))
+        blamed = _blamed(geometry, refused, key)
+        refuse_as(inner, refused, blamed, "" if blamed == key else _advice(geometry))
         return None
+    if found.gauge_mm < _LARGEST_MM:
+        return found
+    inner.refuse(key, "no rolled part is this large", f"sizes below {_LARGEST_MM:g} mm at the gauge")
+    return None
 
 
 def _behind(

@@ -82,6 +82,7 @@ def refused(text: str) -> tuple[Refusal, ...]:
         (OVER_PIN, "pressure_angle_deg = 30\n", "", "c.spline.pressure_angle_deg", "needs its pressure angle"),
         (OVER_PIN, "pressure_angle_deg = 30", "pressure_angle_deg = 75", "c.spline.pressure_angle_deg", "no teeth"),
         (OVER_PIN, "module = 1.25", 'diametral_pitch = 21\nclass = "5"', "c.spline.diametral_pitch", "ANSI B92.1"),
+        (OVER_PIN, "teeth = 22", f"teeth = {10**27}", "c.spline.tooth_thickness_lower_mm", "no rolled part"),
         (OVER_PIN, "teeth = 22", "teeth = 2", "c.spline.teeth", "no teeth"),
         (OVER_PIN, "1.93\n", "4.2\n", "c.spline.tooth_thickness_upper_mm", "thick on a pitch"),
         (OVER_PIN, "_lower_mm = 1.90", "_lower_mm = 1.95", "c.spline.tooth_thickness_lower_mm", "above the upper"),
