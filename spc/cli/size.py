@@ -153,6 +153,14 @@ def _json(parser: CommandParser) -> None:
 
 
 _UNITS = {"_mm": "mm", "_um": "µm", "_deg": "°"}
+_NAMES = {
+    "over_pin_mm": "over pins",
+    "pressure_angle_at_pin_deg": "pressure angle at pin centre",
+    "over_wire_mm": "over wires, textbook",
+    "over_wire_exact_mm": "over wires, with lead",
+    "least_squares_peak_um": "above the least-squares line",
+    "least_squares_valley_um": "below the least-squares line",
+}
 
 
 def _tell(arguments: argparse.Namespace, answer: dict[str, float | None]) -> int:
@@ -164,9 +172,9 @@ def _tell(arguments: argparse.Namespace, answer: dict[str, float | None]) -> int
 
 
 def _row(key: str, value: float | None) -> tuple[str, str]:
-    """Name and value in words: `over_pin_mm` becomes "over pin" and "… mm"."""
+    """Name and value in words: `tooth_thickness_mm` becomes "tooth thickness" and "… mm"."""
     ending = next((ending for ending in _UNITS if key.endswith(ending)), "")
-    name = key.removesuffix(ending).replace("_", " ")
+    name = _NAMES.get(key) or key.removesuffix(ending).replace("_", " ")
     if value is None:
         return name, "– (none touches the middle of the flank)"
     decimals = 2 if ending == "_um" else 5

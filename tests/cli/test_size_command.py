@@ -74,8 +74,8 @@ def test_straightness_of_a_profile_whatever_its_separator(spc: Terminal) -> None
 def test_answers_in_words_carry_their_units(spc: Terminal) -> None:
     said = spc(*PINS, "--tooth-thickness", math.pi / 2)
     assert said.code == 0
-    assert "over pin               22.29409 mm" in said.out
-    assert "pressure angle at pin  24.13499 °" in said.out
+    assert "over pins                     22.29409 mm" in said.out
+    assert "pressure angle at pin centre  24.13499 °" in said.out
 
 
 @pytest.mark.parametrize(

@@ -20,6 +20,7 @@ COMMANDS = (
     "gauge-study",
     "size over-pin",
     "size over-wire",
+    "size travel",
     "size straightness",
     "record verify",
     "record backup",
