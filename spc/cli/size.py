@@ -84,6 +84,7 @@ def _add_over_wire(kinds: Commands) -> None:
     add_number(known, "--pitch-diameter", "pitch diameter, mm: gives the size over wires")
     add_number(known, "--over-wire", "size over the wires, mm: gives the pitch diameter, lead and all")
     add_number(parser, "--wire", "diameter of the wires, mm (default: the best wire)")
+    add_number(parser, "--major-diameter", "outside diameter, mm: refuses wires that lie below the crests")
     parser.add_argument(
         "--textbook", action="store_true", help="read --over-wire by the textbook formula, without the lead"
     )
@@ -95,7 +96,7 @@ def _over_wire(arguments: argparse.Namespace) -> int:
     if arguments.textbook and arguments.over_wire is None:
         parser.error("--textbook says how to read --over-wire; with --pitch-diameter both sizes are given")
 
-    from spc.geometry import over_wires, pitch_diameter_over_wires
+    from spc.geometry import over_wires, pitch_diameter_over_wires, refuse_hidden_wires
 
     pitch, angle, wire, starts = arguments.pitch, arguments.angle, arguments.wire, arguments.starts
     if arguments.over_wire is None:
@@ -104,6 +105,8 @@ def _over_wire(arguments: argparse.Namespace) -> int:
         found = pitch_diameter_over_wires(
             pitch, angle, arguments.over_wire, wire, starts, textbook=arguments.textbook
         )
+    if arguments.major_diameter is not None:
+        refuse_hidden_wires(found, arguments.major_diameter)
     keys = (
         "over_wire_mm",
         "over_wire_exact_mm",

@@ -16,7 +16,13 @@ from spc.geometry.known import FROM_MEMORY, NOT_DEFINED, NOT_KNOWN, READ, Known
 from spc.geometry.metric_thread_limits import MetricThreadLimits, metric_thread_limits
 from spc.geometry.nominal_lead import DepthDeviation, NominalLead, depth_deviation, less_meant, nominal_lead
 from spc.geometry.over_pins import OverPins, over_pins, thickness_from_over_pins
-from spc.geometry.over_wires import OverWires, best_wire_mm, over_wires, pitch_diameter_over_wires
+from spc.geometry.over_wires import (
+    OverWires,
+    best_wire_mm,
+    over_wires,
+    pitch_diameter_over_wires,
+    refuse_hidden_wires,
+)
 from spc.geometry.pitch_deviation import PitchDeviations, pitch_deviations
 from spc.geometry.slide_change import SlideChange, over_pin_change_mm, slide_changes
 from spc.geometry.slide_gain import SlideGain, first_slide_gain, involute_gain
@@ -35,7 +41,7 @@ from spc.geometry.travel_tolerances import (
     readings_needed,
     travel_tolerances,
 )
-from spc.geometry.warm_gauging import WarmUncertainty, warm_notice, warm_uncertainty
+from spc.geometry.warm_gauging import WarmUncertainty, warm_uncertainty
 from spc.geometry.wire_contact import resting_radius_mm
 from spc.geometry.worm import Worm
 from spc.geometry.worm_over_wires import WormOverWires, worm_over_wires, worm_thickness_over_wires
@@ -73,6 +79,7 @@ __all__ = [
     "best_wire_mm",
     "over_wires",
     "pitch_diameter_over_wires",
+    "refuse_hidden_wires",
     "SlideGain",
     "first_slide_gain",
     "involute_gain",
@@ -127,7 +134,6 @@ __all__ = [
     "ThicknessUncertainty",
     "thickness_uncertainty",
     "WarmUncertainty",
-    "warm_notice",
     "warm_uncertainty",
     "best_element_mm",
     "gain_of_form",

@@ -7,7 +7,13 @@ from spc.geometry.best_pin import best_pin_mm
 from spc.geometry.gauged_groove import groove_from_gauge, groove_on_gauge
 from spc.geometry.involute_teeth import InvoluteTeeth
 from spc.geometry.over_pins import OverPins, over_pins, thickness_from_over_pins
-from spc.geometry.over_wires import best_wire_mm, over_wires, pitch_diameter_over_wires
+from spc.geometry.over_wires import (
+    OverWires,
+    best_wire_mm,
+    over_wires,
+    pitch_diameter_over_wires,
+    refuse_hidden_wires,
+)
 from spc.geometry.worm import Worm
 from spc.geometry.worm_over_wires import WormOverWires, worm_over_wires, worm_thickness_over_wires
 from spc.shop.form_geometry import FormGeometry, GaugedSize, SplineForm, ThreadForm, WormForm
@@ -153,26 +159,16 @@ def _of_pins(teeth: InvoluteTeeth, found: OverPins) -> GaugedSize:
 
 
 def _of_wires(form: ThreadForm, pitch_diameter_mm: float) -> GaugedSize:
-    def shown(diameter: float) -> float:
-        """Size over the wires, lead and all."""
-        return over_wires(
-            form.pitch_mm, form.included_angle_deg, diameter, form.wire_mm, form.starts
-        ).over_wire_exact_mm
+    def seen(diameter: float) -> OverWires:
+        """Work out the thread over the wires, lead and all."""
+        return over_wires(form.pitch_mm, form.included_angle_deg, diameter, form.wire_mm, form.starts)
 
-    gauge, major = shown(pitch_diameter_mm), form.major_diameter_mm
-    if major is not None and pitch_diameter_mm >= major:
-        raise Refused.one(
-            f"the pitch diameter {pitch_diameter_mm:g} mm lies outside the thread",
-            column="pitch diameter",
-            allowed=f"below the major diameter {major:g} mm",
-        )
-    if major is not None and gauge <= major:
-        raise Refused.one(
-            f"the wires do not reach out of the thread: the gauge would touch the crests ({major:g} mm)",
-            column="wire",
-        )
-    slope = (shown(pitch_diameter_mm + _STEP_MM) - shown(pitch_diameter_mm - _STEP_MM)) / (2 * _STEP_MM)
-    return GaugedSize(gauge, pitch_diameter_mm, slope, slope)
+    found = seen(pitch_diameter_mm)
+    if form.major_diameter_mm is not None:
+        refuse_hidden_wires(found, form.major_diameter_mm)
+    thicker, thinner = (seen(pitch_diameter_mm + step).over_wire_exact_mm for step in (_STEP_MM, -_STEP_MM))
+    slope = (thicker - thinner) / (2 * _STEP_MM)
+    return GaugedSize(found.over_wire_exact_mm, pitch_diameter_mm, slope, slope)
 
 
 def _worm(form: WormForm) -> Worm:

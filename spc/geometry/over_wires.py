@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from spc.errors import Refusal, Refused
 from spc.geometry.wire_contact import resting_radius_mm
 
-__all__ = ["OverWires", "best_wire_mm", "over_wires", "pitch_diameter_over_wires"]
+__all__ = ["OverWires", "best_wire_mm", "over_wires", "pitch_diameter_over_wires", "refuse_hidden_wires"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +151,40 @@ def pitch_diameter_over_wires(
         diameter = thread.pitch_diameter_mm - too_much
         thread = over_wires(pitch_mm, included_angle_deg, diameter, wire, starts)
     return thread
+
+
+def refuse_hidden_wires(thread: OverWires, outside_diameter_mm: float) -> None:
+    """Refuse wires that lie below the crests of a thread, where the gauge would touch the crests instead.
+
+    Parameters
+    ----------
+    thread : OverWires
+    outside_diameter_mm : float
+        Major diameter of the thread, above 0.
+
+    Raises
+    ------
+    Refused
+        The pitch diameter is not inside the thread, or the wires do not reach out of it.
+
+    Examples
+    --------
+    >>> refuse_hidden_wires(over_wires(1.5, 60, 9.026, wire_mm=0.866), outside_diameter_mm=9.968)
+    """
+    if not thread.pitch_diameter_mm < outside_diameter_mm < math.inf:
+        raise Refused.one(
+            f"the pitch diameter {thread.pitch_diameter_mm:g} mm lies outside the thread",
+            column="pitch diameter",
+            allowed=f"below the major diameter {outside_diameter_mm:g} mm",
+        )
+    if thread.over_wire_exact_mm <= outside_diameter_mm:
+        raise Refused.one(
+            "the wires do not reach out of the thread: the gauge would touch the crests "
+            f"({outside_diameter_mm:g} mm)",
+            value=f"wire {thread.wire_mm:g} mm",
+            column="wire",
+            do="Take thicker wires",
+        )
 
 
 def best_wire_mm(pitch_mm: float, included_angle_deg: float) -> float:

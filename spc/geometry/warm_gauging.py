@@ -1,4 +1,4 @@
-"""How sure a size brought to 20 °C is, and when to tell people that they gauge too warm."""
+"""How sure a size brought to 20 °C is; when to tell people that they gauge too warm is the station's."""
 
 import math
 from dataclasses import dataclass
@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from spc.errors import Refusal, Refused
 from spc.geometry.temperature import REFERENCE_C, SizeAt20
 
-__all__ = ["WarmUncertainty", "warm_notice", "warm_uncertainty"]
+__all__ = ["WarmUncertainty", "warm_uncertainty"]
 
 EXPANSION_U = 1e-6  # of steel whose make is not known, per kelvin (common practice, no source)
 TEMPERATURE_U = 0.5
-NOTABLE = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,37 +82,4 @@ def warm_uncertainty(
     expansions = length * expansion_per_k * apart
     return WarmUncertainty(
         total_mm=math.hypot(temperatures, expansions), temperatures_mm=temperatures, expansions_mm=expansions
-    )
-
-
-def warm_notice(size: SizeAt20, tolerance_mm: float, *, share: float = NOTABLE) -> str:
-    """Say in a sentence that a part was gauged warm, where that matters against its tolerance; else nothing.
-
-    Parameters
-    ----------
-    size : SizeAt20
-    tolerance_mm : float
-        Upper less lower limit, above 0.
-    share : float
-        Share of the tolerance from which on it matters.
-
-    Returns
-    -------
-    str
-        Empty where correction and doubt together stay below that share.
-
-    Examples
-    --------
-    >>> from spc.geometry import size_at_20
-    >>> print(warm_notice(size_at_20(40.0, part_c=35.0, master_c=20.0), tolerance_mm=0.036))
-    gauged warm: part 35 °C, master 20 °C; 6.9 µm taken off, known to ±1.4 µm, of a tolerance of 36 µm
-    """
-    doubt = 2 * warm_uncertainty(size).total_mm
-    if abs(size.taken_off_mm) + doubt < share * tolerance_mm:
-        return ""
-    done = "taken off" if size.taken_off_mm >= 0 else "added"
-    return (
-        f"gauged warm: part {size.part_c:g} °C, master {size.master_c:g} °C; "
-        f"{1000 * abs(size.taken_off_mm):.1f} µm {done}, known to ±{1000 * doubt:.1f} µm, "
-        f"of a tolerance of {1000 * tolerance_mm:g} µm"
     )

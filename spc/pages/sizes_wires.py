@@ -10,6 +10,7 @@ from spc.geometry import (
     WormOverWires,
     over_wires,
     pitch_diameter_over_wires,
+    refuse_hidden_wires,
     worm_over_wires,
     worm_thickness_over_wires,
 )
@@ -50,9 +51,12 @@ def _thread(fields: DeltaGenerator) -> None:
         size = asked.number(fields, "Over wires, mm", "16.285")
     else:
         size = asked.number(fields, "Pitch diameter, mm", "14.800")
+    outside = asked.number_or_none(fields, "Outside diameter, mm (if known)")
     move = asked_move(fields, asked)
     asked.sure()
     found = (pitch_diameter_over_wires if known == _READING else over_wires)(pitch, angle, size, wire, starts)
+    if outside is not None:
+        refuse_hidden_wires(found, outside)
     section = section_of_thread(found, pitch, angle, starts)
     drawn(thread_drawing(section, theme_name()), "the thread with its wires")
     change, slide = move_facts(move, "thread")

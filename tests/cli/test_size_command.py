@@ -48,6 +48,11 @@ def test_over_wires_forth_and_back(spc: Terminal) -> None:
     assert textbook["pitch_diameter_mm"] == pytest.approx(9.026, abs=1e-9)
 
 
+def test_wires_that_stand_out_of_a_known_thread_answer_as_without_it(spc: Terminal) -> None:
+    plain = spc(*THREAD, "--pitch-diameter", 9.026, "--json").json
+    assert spc(*THREAD, "--pitch-diameter", 9.026, "--major-diameter", 9.968, "--json").json == plain
+
+
 def test_without_a_wire_the_best_one_is_taken(spc: Terminal) -> None:
     pitch = 25.4 / 8
     said = spc("size", "over-wire", "--pitch", pitch, "--angle", 60, "--pitch-diameter", 20, "--json")
@@ -85,6 +90,11 @@ def test_answers_in_words_carry_their_units(spc: Terminal) -> None:
         ("over-pin --module 0 --teeth 2 --pressure-angle 20 --pin 1.7 --tooth-thickness 1", "module"),
         ("over-wire --pitch 1.5 --angle 60 --pitch-diameter 9 --wire 5", "ride on the crests"),
         ("over-wire --pitch 1.5 --angle 60 --over-wire 1", "leaves no pitch diameter"),
+        (
+            "over-wire --pitch 1.5 --angle 60 --pitch-diameter 9 --wire 0.7 --major-diameter 9.97",
+            "the crests",
+        ),
+        ("over-wire --pitch 1.5 --angle 60 --pitch-diameter 9 --major-diameter 8.5", "outside the thread"),
         ("straightness --profile none.csv", "cannot be opened"),
     ],
 )

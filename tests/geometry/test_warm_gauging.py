@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from spc.errors import Refused
-from spc.geometry import size_at_20, warm_notice, warm_uncertainty
+from spc.geometry import size_at_20, warm_uncertainty
 
 WARM = st.floats(0.0, 60.0)
 
@@ -33,16 +33,6 @@ def test_one_steel_leaves_only_the_difference_of_temperatures() -> None:
 def test_longer_parts_are_less_sure(part_c, master_c, length) -> None:
     short, long = (size_at_20(one, part_c=part_c, master_c=master_c) for one in (length, 2 * length))
     assert warm_uncertainty(long).total_mm == pytest.approx(2 * warm_uncertainty(short).total_mm, rel=1e-9)
-
-
-def test_a_notice_where_it_matters_only() -> None:
-    warm = size_at_20(40.0, part_c=35.0, master_c=20.0)
-    assert warm_notice(warm, tolerance_mm=0.036).startswith(
-        "gauged warm: part 35 °C, master 20 °C; 6.9 µm taken"
-    )
-    assert warm_notice(warm, tolerance_mm=1.0) == ""
-    cold = size_at_20(40.0, part_c=10.0, master_c=20.0)
-    assert "4.6 µm added" in warm_notice(cold, tolerance_mm=0.036)
 
 
 def test_doubt_below_zero_is_refused() -> None:
