@@ -92,7 +92,7 @@ def test_a_thread_and_what_its_lead_adds(run_page: RunPage) -> None:
 
 def test_wires_below_the_crests_are_refused_where_the_outside_is_known(run_page: RunPage) -> None:
     page = choose(run_page(SIZES), "kind", "Over wires")
-    page = fill(page, **{"Wires, mm (empty: best)": "0.92", "Outside diameter, mm (if known)": "16"})
+    page = fill(page, **{"Wires, mm (empty: best)": "0.89", "Outside diameter, mm (if known)": "16"})
     assert "would touch the crests (16 mm)" in words(page)
     page = fill(page, **{"Wires, mm (empty: best)": "1.2"})
     assert "would touch" not in words(page)
