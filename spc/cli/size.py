@@ -31,7 +31,8 @@ def _add_over_pin(kinds: Commands) -> None:
         kinds,
         "over-pin",
         does="size over two pins or balls of external involute teeth, or the tooth thickness behind it",
-        more="Lengths in mm, angles in degrees. The tooth thickness is normal, circular, at the reference diameter.",
+        more="Lengths in mm, angles in degrees. The tooth thickness is normal, circular, at the reference diameter.\n"
+        "Helical teeth of an odd count: over two balls in one plane across the axis.",
         example="  spc size over-pin --module 1 --teeth 24 --pressure-angle 30 --over-pin 26.9 --pin 1.9",
         run=_over_pin,
     )

@@ -76,6 +76,10 @@ def over_pins(teeth: InvoluteTeeth, tooth_thickness_mm: float, pin_mm: float) ->
     (d_b/cos φ)·cos(90°/z) + d_p for an odd one. The relations stand in every gear handbook; they were read on
     public pages on measurement over pins and agree with a pin pressed numerically against the flank.
 
+    Helical teeth of an odd count: this is the size over balls held in one plane across the axis. Straight pins
+    between flat anvils shift along the axis until they lie opposite each other and show d_b/cos φ + d_p
+    (DIN 3960, from memory).
+
     Examples
     --------
     >>> teeth = InvoluteTeeth(module_mm=1.0, teeth=20, pressure_angle_deg=20.0)

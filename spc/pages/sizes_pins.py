@@ -20,6 +20,11 @@ from spc.pages.tell import strip, told
 __all__ = ["pins_part"]
 
 _READING, _THICKNESS = "size over pins", "tooth thickness"
+_BALLS = (
+    "Balls",
+    "With an odd count of helical teeth this is the size over two balls in one plane across the axis; straight pins "
+    "shift along the axis and read more.",
+)
 
 
 def pins_part() -> None:
@@ -92,6 +97,7 @@ def _tell(
 
 def _facts(teeth: InvoluteTeeth, found: OverPins) -> tuple[tuple[str, str], ...]:
     off = found.contact_diameter_mm - teeth.reference_diameter_mm
+    odd_helical = teeth.teeth % 2 == 1 and teeth.helix_angle_deg != 0.0
     side = "outside" if off > 0 else "inside"
     best = (
         "None: the middle of this flank lies below the base circle."
@@ -99,6 +105,7 @@ def _facts(teeth: InvoluteTeeth, found: OverPins) -> tuple[tuple[str, str], ...]
         else f"{found.best_pin_mm:.3f} mm touches in the middle of the flank."
     )
     return (
+        *((_BALLS,) if odd_helical else ()),
         (
             "Contact",
             f"The pin touches on ⌀ {found.contact_diameter_mm:.3f} mm, {abs(off):.3f} mm {side} the reference "
