@@ -2,6 +2,7 @@
 
 import argparse
 
+from spc.cli.of_file import of_file
 from spc.cli.parsing import CommandParser, Commands, add_number, command
 from spc.cli.saying import complain_of, say_json, say_rows
 from spc.cli.size_travel import add_travel
@@ -139,7 +140,8 @@ def _straightness(arguments: argparse.Namespace) -> int:
     from spc.intake.columns_file import read_unbroken
 
     read = read_unbroken(arguments.profile, _PROFILE)
-    found = straightness(*([float(value) for value in read.number(name)] for name in _PROFILE))
+    with of_file(read.file):
+        found = straightness(*([float(value) for value in read.number(name)] for name in _PROFILE))
     keys = (
         "minimum_zone_um",
         "least_squares_um",

@@ -1,11 +1,9 @@
 """`spc size travel`: what a measured trace says about the travel of a screw, and which grade it reaches."""
 
 import argparse
-from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from spc.cli.of_file import of_file
 from spc.cli.parsing import Commands, add_number, command
 from spc.cli.saying import complain_of, say, say_json, say_rows
 from spc.errors import Refused
@@ -63,7 +61,7 @@ def _run(arguments: argparse.Namespace) -> int:
         table, names = _table(arguments.nominal)
         refusals += table.refusals
         deviation, nominal = _meant(arguments, table, names, traced)
-    with _placed(traced.file):
+    with of_file(traced.file):
         found = travel(position, deviation, lead_mm=arguments.lead, nominal=nominal)
     judged = travel_grade(found, arguments.standard, lead_mm=arguments.lead)
     if arguments.json:
@@ -107,19 +105,10 @@ def _meant(
             arguments.parser.error(
                 "a table of leads needs --lead, the lead that the trace is measured against"
             )
-        with _placed(table.file):
+        with of_file(table.file):
             return deviation, nominal_lead(*_columns(table, names))
-    with _placed(table.file):
+    with of_file(table.file):
         return less_meant(position, deviation, *_columns(table, names)).tolist(), None
-
-
-@contextmanager
-def _placed(file: str) -> Iterator[None]:
-    """Say of refusals from the arithmetic which file they speak of."""
-    try:
-        yield
-    except Refused as refused:
-        raise Refused(replace(each, file=each.file or file) for each in refused.refusals) from None
 
 
 def _answer(found: "Travel", judged: "TravelGrade") -> dict[str, Any]:

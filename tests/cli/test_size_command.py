@@ -111,3 +111,20 @@ def test_a_gap_in_a_profile_is_refused_with_every_cell(spc: Terminal) -> None:
     assert (said.code, said.out) == (1, "")
     assert "row 3, height_um: a number holds no letters" in said.err
     assert "row 4, height_um: the value is missing" in said.err
+
+
+@pytest.mark.parametrize(
+    ("rows", "says"),
+    [
+        ("0,1\n", "a profile needs two points or more"),
+        ("0,1\n5,2\n5,3\n", "repeats after point 2"),
+        ("0,1\n5,2\n4,3\n", "goes back after point 2"),
+    ],
+)
+def test_what_is_no_profile_is_refused_with_its_file(spc: Terminal, rows: str, says: str) -> None:
+    file = spc.folder / "stem.csv"
+    file.write_text("position_mm,height_um\n" + rows, encoding="utf-8")
+    said = spc("size", "straightness", "--profile", file)
+    assert (said.code, said.out) == (1, "")
+    assert says in said.err
+    assert "stem.csv" in said.err
