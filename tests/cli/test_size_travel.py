@@ -62,6 +62,8 @@ def test_L3_L5_a_step_and_a_wave(spc: Terminal, rows, mean, whole, in_300) -> No
 def test_the_standard_decides_what_can_be_told(spc: Terminal) -> None:
     """L2: everything is 6 µm. The ISO tables at hand have no variation for P0, P2 and P4."""
     jis, iso = (judged(spc, L2, "--json", standard=one).json for one in ("jis", "iso"))
+    for key in ("mean_deviation_um", "variation_um", "variation_300_um"):
+        assert jis[key] == iso[key] == pytest.approx(6.0, abs=1e-9)
     assert jis["grade"] == "C3"
     assert iso["grade"] == "P1"
     assert list(iso["grades"]) == ["P0", "P1", "P2", "P3", "P4", "P5", "T7", "T10"]
@@ -73,6 +75,8 @@ def test_the_standard_decides_what_can_be_told(spc: Terminal) -> None:
 def test_a_lead_judges_every_turn(spc: Terminal) -> None:
     rows = [(x * 2.5, 0.02 * x * 2.5 + 4 * math.sin(math.pi * x / 2)) for x in range(241)]
     answer = judged(spc, rows, "--lead", 10, "--json").json
+    assert answer["mean_deviation_um"] == pytest.approx(11.901238, abs=5e-7)
+    assert answer["variation_um"] == pytest.approx(8.096293, abs=5e-7)
     assert answer["variation_2pi_um"] == pytest.approx(8.000823, abs=5e-7)
     assert answer["variation_300_um"] == pytest.approx(8.048558, abs=5e-7)
     assert answer["grade"] == "C7"
