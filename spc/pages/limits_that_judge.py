@@ -64,7 +64,10 @@ def _standing(each: LimitsStanding, zone: str) -> str:
 
 
 def _offer(station: Station, part: str, machine: str, open_ones: dict[str, LimitsStanding]) -> None:
-    st.write("Provisional limits judge as they are. Whoever signs stands for them.")
+    st.write(
+        "Provisional limits come from the first checks, and nobody has looked at those: a point outside them alarms "
+        "only where the forecast did not expect it. Whoever signs lets them judge to the letter."
+    )
     columns = st.columns([3, 3, 4, 2], vertical_alignment="bottom")
     name = columns[0].selectbox("Sign the limits of", list(open_ones), key="sign what", format_func=plain)
     beyond = open_ones[str(name)].beyond

@@ -15,12 +15,16 @@ __all__ = ["contain", "doubt_signals", "share_outside"]
 
 _HOLDS = ("out_of_tolerance", "visual")
 _STEPS = 8
+_LEAST_DF = 4.0
+"""Degrees of freedom below which the spread of pieces is mostly a first guess: no pieces are held on a guess."""
 
 
 def doubt_signals(context: CheckContext, judged: Sequence[Judged]) -> tuple[Signal, ...]:
     """Signals where the model puts more of the pieces since the last good check outside than the plan lets pass."""
     found = []
     for each in judged:
+        if each.chart.spread.df < _LEAST_DF:
+            continue
         share = _share_since_good(context, each)
         has_piece_out = any(said.kind == "out_of_tolerance" for said in each.signals)
         if share > context.plan.doubt_share and not has_piece_out and not each.subgroup.suspect:

@@ -11,6 +11,8 @@ from spc.wear.belief import WEAR
 __all__ = ["remember_life"]
 
 _LIFE_ENDS = ("worn", "chipped")
+_MOST_SETS = 40
+"""Newest sets that are remembered: the state must not grow with the age of the record."""
 _FEWEST_CHECKS = 8
 """Checks below which a set says nothing of how such dies grow."""
 
@@ -36,7 +38,7 @@ def remember_life(state: StreamState, die_set: DieSetState, age: int, event: Eve
         ways=_ways(die_set, event.value),
     )
     others = tuple(each for each in state.finished if each.die_set != die_set.id or each.ended)
-    return replace(state, finished=(*others, life))
+    return replace(state, finished=(*others, life)[-_MOST_SETS:])
 
 
 def _gains(state: StreamState, die_set: DieSetState, machine_id: str) -> tuple[GainFact, ...]:

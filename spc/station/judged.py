@@ -79,39 +79,54 @@ def judge(
     forecast = expected_mean(context, belief, gauged)
     limits = limits_now(context, characteristic, belief, forecast, gauged)
     signals = piece_signals(context, characteristic, values, doubt)
-    explained: tuple[Explained, ...] = ()
-    chart, memory = context.chart(characteristic), context.memory(characteristic)
+    means = MeanJudged(context.chart(characteristic))
+    memory = context.memory(characteristic)
     if not doubt:
-        plain = expected_mean(context, before, gauged)
-        explained = explained_by_news(context, characteristic, gauged, plain, chart)
         memory = with_level(context, characteristic, belief, gauged)
-        chart, spread = spread_signals(context, characteristic, gauged, chart)
-        means = MeanJudged(chart)
-        odd = any(each.kind == "isolated" for each in spread)
-        if not explained and not odd:
-            sure = forecast if judges(characteristic, belief, forecast) else None
-            means = mean_signals(context, characteristic, gauged, limits, sure, chart, memory)
-        signals = (*signals, *spread, *means.signals)
-        explained = (*explained, *means.explained)
-        chart = learned_chart(context, characteristic, gauged, means.chart, spread_is_odd=bool(spread))
-        if belief is not None and forecast is not None and not odd:  # an odd piece waits to be confirmed
-            belief, chart, memory = _taught(
-                context, characteristic, gauged, belief, forecast, means, chart, memory
-            )
+        plain = expected_mean(context, before, gauged)
+        sure = forecast if judges(characteristic, belief, forecast) else None
+        means = _changes(context, characteristic, gauged, limits, (plain, sure), memory)
+        chart = learned_chart(context, characteristic, gauged, means.chart, means.signals)
+        means = replace(means, chart=chart)
+        is_odd = any(each.kind == "isolated" for each in means.signals)
+        if belief is not None and forecast is not None and not is_odd:  # an odd piece waits to be confirmed
+            belief, means, memory = _taught(context, characteristic, gauged, belief, forecast, means, memory)
     level, level_sd = _level(context, belief, gauged)
     return Judged(
         characteristic,
         _subgroup(context, characteristic, values, limits, belief, bool(doubt)),
-        signals,
-        explained,
+        (*signals, *means.signals),
+        means.explained,
         belief,
-        chart,
+        means.chart,
         memory,
         level,
         level_sd,
-        max(sigma_um(chart.spread), 1e-3),
+        max(sigma_um(means.chart.spread), 1e-3),
         context.slide_gain(characteristic, belief),
     )
+
+
+def _changes(
+    context: CheckContext,
+    characteristic: Characteristic,
+    gauged: Gauged,
+    limits: Limits | None,
+    forecasts: tuple[Forecast | None, Forecast | None],
+    memory: SizeMemory,
+) -> MeanJudged:
+    """What changed, in spread and mean, and what of it is explained.
+
+    `forecasts`: by all that was known without the settings logged since, and the one that judges, if any.
+    """
+    plain, sure = forecasts
+    chart = context.chart(characteristic)
+    explained = explained_by_news(context, characteristic, gauged, plain, chart)
+    chart, spread = spread_signals(context, characteristic, gauged, limits, chart)
+    if explained or any(each.kind == "isolated" for each in spread):
+        return MeanJudged(chart, spread, explained)
+    means = mean_signals(context, characteristic, gauged, limits, sure, chart, memory)
+    return replace(means, signals=(*spread, *means.signals))
 
 
 def _taught(
@@ -121,12 +136,11 @@ def _taught(
     belief: WearBelief,
     forecast: Forecast,
     means: MeanJudged,
-    chart: ChartState,
     memory: SizeMemory,
-) -> tuple[WearBelief, ChartState, SizeMemory]:
+) -> tuple[WearBelief, MeanJudged, SizeMemory]:
     """Take the check into the belief; a surprise nobody logged first opens what the best story says has moved."""
     off_um = gauged.mean_um - forecast.mean_um
-    surprised = any(each.kind != "run_rule" for each in means.signals)
+    surprised = any(each.kind not in ("run_rule", "spread") for each in means.signals)
     if surprised:
         belief = open_shift(belief, off_um**2)
         if means.tale is not None and means.tale.cause in ("wear", "drift"):
@@ -134,9 +148,10 @@ def _taught(
     else:
         memory = learned_moves(context, characteristic, memory, gauged)
         warm_up = learn_warm_up(gauged.warm_up, gauged.cold, off_um, forecast.sd_um**2)
-        chart = replace(chart, warm_up=warm_up) if gauged.cold else chart
+        if gauged.cold:
+            means = replace(means, chart=replace(means.chart, warm_up=warm_up))
     level_um = gauged.mean_um - gauged.cold_um
-    return observe(belief, level_um, context.approach_um, gauged.noise_um2), chart, memory
+    return observe(belief, level_um, context.approach_um, gauged.noise_um2), means, memory
 
 
 def _subgroup(

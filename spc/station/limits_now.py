@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from scipy.special import ndtr, stdtrit
+from scipy.special import chdtr
 
 from spc.shop import Characteristic, ControlLimits
 from spc.shop.layouts import MAGNITUDES
@@ -11,10 +11,10 @@ from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.priors import tolerance_um
 from spc.station.provisional import in_force
-from spc.statistics import control_factors
-from spc.wear import MEAN_LIMIT, Forecast, WearBelief
+from spc.statistics import control_factors, range_point
+from spc.wear import MEAN_LIMIT, Forecast, WearBelief, lone_spread
 
-__all__ = ["Limits", "judges", "limits_now", "lower_limit"]
+__all__ = ["Limits", "judges", "limits_now", "lower_limit", "range_limit", "standing_widths"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,36 +59,35 @@ def limits_now(
         centre = float(characteristic.aim) + forecast.mean_um / unit_um
         width = MEAN_LIMIT * forecast.sd_um / unit_um
         known = gauged.n > 1 and chart.spread.df >= 8
-        spread = control_factors(gauged.n).D2 * gauged.sigma_um / unit_um if known else None
+        spread = range_limit(gauged.n, gauged.sigma_um / unit_um) if known else None
         return Limits(centre, lower_limit(characteristic, centre - width), centre + width, spread, "forecast")
     stands = in_force(characteristic, chart)
     if stands is None or (
         characteristic.judged_by == "with_die_wear" and context.age is not None and not follows
     ):
         return None
-    width = _width(context, characteristic, stands, gauged.n)
-    spread = control_factors(gauged.n).D2 * stands.sigma_within if gauged.n > 1 else None
+    width, spread = standing_widths(stands, gauged.n)
     lower = lower_limit(characteristic, stands.centre - width)
     return Limits(stands.centre, lower, stands.centre + width, spread, stands.standing)
 
 
-def _width(context: CheckContext, characteristic: Characteristic, stands: ControlLimits, n: int) -> float:
-    """Half the width of limits that stand still, plan's unit.
+def standing_widths(stands: ControlLimits, n: int) -> tuple[float, float | None]:
+    """Half the width of limits that stand still, and the limit of the range, in the unit of `stands`.
 
-    Signed ones: three standard errors. Provisional ones carry the doubt of the few checks that drew them, and
-    what moves the level besides the pieces' scatter: Student's t for a mean yet to come, at the chance of
-    the forecast's limits.
+    Three standard errors for the mean (ISO 7870-2, from memory). For the range signed limits have the textbook's
+    three spreads; provisional ones the range at which a single check makes the watch of the spread ring.
     """
-    if stands.standing != "provisional":
-        return 3.0 * stands.sigma_within / math.sqrt(n)
-    slow_um2 = 0.0
-    if context.age is not None:
-        prior = context.prior(characteristic)
-        slow_um2 = prior.check_sd_um**2 + prior.wander_sd_um**2
-    checks = max(stands.subgroups, 2)
-    variance = stands.sigma_within**2 / n + slow_um2 / characteristic.um_per_unit**2
-    quantile = float(stdtrit(checks * max(stands.n - 1, 1), ndtr(MEAN_LIMIT)))
-    return quantile * math.sqrt((1.0 + 1.0 / checks) * variance)
+    width = 3.0 * stands.sigma_within / math.sqrt(n)
+    if n < 2:
+        return width, None
+    if stands.standing == "provisional":
+        return width, range_limit(n, stands.sigma_within)
+    return width, control_factors(n).D2 * stands.sigma_within
+
+
+def range_limit(n: int, sigma: float) -> float:
+    """Range that chance passes as seldom as a single check makes the watch of the spread ring."""
+    return range_point(float(chdtr(n - 1, lone_spread(n - 1))), n) * sigma
 
 
 def lower_limit(characteristic: Characteristic, limit: float) -> float:

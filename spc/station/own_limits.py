@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from spc.shop import Characteristic, Explained, Signal
+from spc.shop.layouts import Cause
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.limits_now import Limits
@@ -12,6 +13,8 @@ from spc.statistics import RunFinding, last_point_findings, rule_set
 from spc.wear import Forecast
 
 __all__ = ["own_limits"]
+
+Told = tuple[Cause, float, str]
 
 _WINDOW = 15
 _RULES = rule_set("house")
@@ -29,9 +32,9 @@ def own_limits(
 
     Notes
     -----
-    A point outside, or a run, that the forecast expected of a characteristic that wears with the die is no
-    alarm: it is kept as explained by wear, for the auditor. Provisional limits judge single points only: runs
-    along a centre line that twenty checks drew tell of the line.
+    Signed limits judge by the letter, runs included. Provisional ones were drawn by twenty checks that nobody has
+    looked at: a point outside them is a signal only where no model speaks. Where the forecast, which carries the
+    doubt of few checks, slow wander and wear, was not surprised, the point is kept as explained, for the auditor.
     """
     unit_um = characteristic.um_per_unit
     off_um = gauged.mean_um - (limits.centre - float(characteristic.aim)) * unit_um
@@ -46,39 +49,37 @@ def own_limits(
     runs = [each for each in findings if each.rule != "beyond_limits"]
     if not beyond and (not runs or context.check.purpose != "hourly"):
         return chart, (), ()
-    if characteristic.wears_with_die and forecast is not None:
-        way = "above" if off_um > 0 else "below"
-        says = f"{abs(off_um):.1f} µm {way} the centre line, as the age of the die leads one to expect"
-        return chart, (), (Explained(characteristic.name, "wear", says),)
-    if beyond:
-        return chart, (_beyond(context, characteristic, off_um, limits),), ()
-    return chart, (_run(context, characteristic, off_um, runs[0]),), ()
+    if limits.standing == "provisional" and forecast is not None:
+        return chart, (), (_expected(characteristic, off_um),)
+    said = _beyond(context, characteristic, off_um, limits) if beyond else None
+    return chart, (said or _run(context, characteristic, off_um, runs[0]),), ()
+
+
+def _expected(characteristic: Characteristic, off_um: float) -> Explained:
+    way = "above" if off_um > 0 else "below"
+    says = f"{abs(off_um):.1f} µm {way} the centre line of the first checks, as "
+    if characteristic.wears_with_die:
+        return Explained(characteristic.name, "wear", says + "the age of the die leads one to expect")
+    return Explained(characteristic.name, "drift", says + "the checks before this one lead one to expect")
 
 
 def _beyond(context: CheckContext, characteristic: Characteristic, off_um: float, limits: Limits) -> Signal:
     width = (limits.upper - limits.centre) * characteristic.um_per_unit
     way = "above" if off_um > 0 else "below"
     says = f"the mean is {abs(off_um):.1f} µm {way} the centre line; chance allows {width:.1f} µm"
-    return signal(
-        context,
-        characteristic.name,
-        "beyond_limits",
-        says,
-        ("step", 0.5, f"a step of {abs(off_um):.1f} µm that no logged event explains"),
-        ("gauge_zero", 0.25, f"the gauge, {abs(off_um):.1f} µm off until it was set on its master"),
-    )
+    step: Told = ("step", 0.5, f"a step of {abs(off_um):.1f} µm that no logged event explains")
+    if characteristic.wears_with_die:
+        step = ("wear", 0.6, f"the dies' wear, {off_um:+.1f} µm by now")
+    gauge: Told = ("gauge_zero", 0.25, f"the gauge, {abs(off_um):.1f} µm off until it was set on its master")
+    return signal(context, characteristic.name, "beyond_limits", says, step, gauge)
 
 
 def _run(context: CheckContext, characteristic: Characteristic, off_um: float, run: RunFinding) -> Signal:
     says = f"{run.says}; the last mean is {off_um:+.1f} µm from it"
-    return signal(
-        context,
-        characteristic.name,
-        "run_rule",
-        says,
-        ("drift", 0.4, f"a slow change, {off_um:+.1f} µm by now"),
-        ("unknown", 0.4, f"not known yet what moves it by {abs(off_um):.1f} µm"),
-    )
+    slow: Cause = "wear" if characteristic.wears_with_die else "drift"
+    change: Told = (slow, 0.4, f"a slow change, {off_um:+.1f} µm by now")
+    unknown: Told = ("unknown", 0.4, f"not known yet what moves it by {abs(off_um):.1f} µm")
+    return signal(context, characteristic.name, "run_rule", says, change, unknown)
 
 
 def _grain_um(context: CheckContext, characteristic: Characteristic) -> float:

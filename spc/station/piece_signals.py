@@ -8,6 +8,7 @@ from spc.shop import Characteristic, Signal
 from spc.shop.layouts import Cause
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
+from spc.station.limits_now import Limits
 from spc.station.pieces import piece_numbers
 from spc.station.said import signal
 from spc.station.state import ChartState
@@ -47,13 +48,18 @@ def piece_signals(
 
 
 def spread_signals(
-    context: CheckContext, characteristic: Characteristic, gauged: Gauged, chart: ChartState
+    context: CheckContext,
+    characteristic: Characteristic,
+    gauged: Gauged,
+    limits: Limits | None,
+    chart: ChartState,
 ) -> tuple[ChartState, tuple[Signal, ...]]:
     """One piece apart from the others, or pieces that have begun to differ more than before.
 
     Notes
     -----
-    The spread is watched with memory (see `wear.watch`). As long as few checks have told what it is, each
+    A range beyond a signed limit is a signal by the letter. Besides, the spread is watched with memory (see
+    `wear.watch`). As long as few checks have told what it is, each
     sum of squares counts a little less, for the σ it is held against is itself uncertain.
     """
     if gauged.n < 2 or chart.spread.df < _ENOUGH_DF:
@@ -65,7 +71,7 @@ def spread_signals(
     certain = chart.spread.df / (chart.spread.df + 2.0)
     watch, checks = watch_spread(chart.watch, certain * squares / gauged.sigma_um**2, gauged.n - 1)
     chart = replace(chart, watch=watch)
-    if not checks:
+    if not checks and not _beyond_signed(characteristic, gauged, limits):
         return chart, ()
     now = (squares / (gauged.n - 1)) ** 0.5
     over = f"over the last {checks} checks" if checks > 1 else "in this check"
@@ -77,6 +83,13 @@ def spread_signals(
     odd = f"single pieces of this check, {now:.1f} µm apart"
     causes: tuple[Told, ...] = (("spread", 0.8, grown), ("odd_piece", 0.1, odd))
     return chart, (signal(context, characteristic.name, "spread", says, *causes),)
+
+
+def _beyond_signed(characteristic: Characteristic, gauged: Gauged, limits: Limits | None) -> bool:
+    if limits is None or limits.standing != "signed" or limits.spread_upper is None:
+        return False
+    width_um = max(gauged.values_um) - min(gauged.values_um)
+    return width_um > limits.spread_upper * characteristic.um_per_unit
 
 
 def _apart(context: CheckContext, characteristic: Characteristic, gauged: Gauged, place: int) -> Signal:

@@ -7,12 +7,12 @@ from spc.errors import Refused
 from spc.shop import Characteristic
 from spc.shop.limits import ControlLimits
 from spc.station.context import chart_key
-from spc.station.limits_now import lower_limit
+from spc.station.limits_now import lower_limit, standing_widths
 from spc.station.provisional import TRIAL_SUBGROUPS, in_force
 from spc.station.review_records import LimitsInForce
 from spc.station.state import StreamState
 from spc.station.views import CheckPoint
-from spc.statistics import ShewhartLimits, individuals_limits, limits_from_sigma, xbar_r_limits
+from spc.statistics import ShewhartLimits, individuals_limits, xbar_r_limits
 
 __all__ = ["beyond_own_limits", "limits_at_end", "period_chart", "usual_pieces"]
 
@@ -41,7 +41,8 @@ def limits_at_end(
         return None, (
             f"No limits yet: they are set from {TRIAL_SUBGROUPS} good hourly checks, and there are {good}."
         )
-    return _fixed(characteristic, stands, usual_pieces(points) or characteristic.subgroup_size), ""
+    n = usual_pieces(points) or characteristic.subgroup_size
+    return _standing(characteristic, stands, n), ""
 
 
 def period_chart(subgroups: Sequence[Sequence[float]]) -> ShewhartLimits | None:
@@ -88,18 +89,15 @@ def _following(last: CheckPoint) -> LimitsInForce:
     )
 
 
-def _fixed(characteristic: Characteristic, stands: ControlLimits, n: int) -> LimitsInForce:
-    chart = limits_from_sigma(stands.centre, stands.sigma_within, n, "xbar_r" if n > 1 else "individuals")
-    lower, upper, spread = (
-        each if isinstance(each, float) else each[0]
-        for each in (chart.lower, chart.upper, chart.spread_upper)
-    )
+def _standing(characteristic: Characteristic, stands: ControlLimits, n: int) -> LimitsInForce:
+    """Limits that stand still, for a usual number of pieces a check."""
+    width, spread = standing_widths(stands, n)
     return LimitsInForce(
         standing=stands.standing,
         centre=stands.centre,
-        lower=lower_limit(characteristic, lower),
-        upper=upper,
-        spread_upper=spread if n > 1 else None,
+        lower=lower_limit(characteristic, stands.centre - width),
+        upper=stands.centre + width,
+        spread_upper=spread,
         sigma_within=stands.sigma_within,
         n=n,
         subgroups=stands.subgroups,

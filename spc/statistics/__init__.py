@@ -51,6 +51,7 @@ from spc.statistics.pairwise_differences import PairDifference, games_howell, tu
 from spc.statistics.percentile_indices import PercentileIndices, percentile_indices
 from spc.statistics.plan_promise import PlanPromise, plan_promise
 from spc.statistics.probability_plot import ProbabilityPlot, probability_plot
+from spc.statistics.range_point import range_point
 from spc.statistics.requirement import Requirement, few_pieces, pieces_needed, requirement
 from spc.statistics.rises_and_falls import RisesAndFalls, rises_and_falls
 from spc.statistics.rule_sets import RULE_SETS, RunRule, longest_window, rule_set
@@ -83,6 +84,7 @@ from spc.statistics.xbar_r import xbar_r_limits
 from spc.statistics.xbar_s import xbar_s_limits
 
 __all__ = [
+    "range_point",
     "c4",
     "d2",
     "d3",

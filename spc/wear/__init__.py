@@ -14,7 +14,7 @@ from spc.wear.prior import SlideRole, prior_for
 from spc.wear.spread import PieceSpread, learn_spread, sigma_um
 from spc.wear.stages import PastWay, StagePoint, note_stage, past_way
 from spc.wear.warm_up import COLD_PIECES, WarmUp, fresh_warm_up, learn_warm_up, still_cold
-from spc.wear.watch import MEAN_LIMIT, Finding, Watch, watch_mean, watch_spread
+from spc.wear.watch import MEAN_LIMIT, Finding, Watch, lone_spread, watch_mean, watch_spread
 from spc.wear.way import Way, size_way, travel_way
 
 __all__ = [
@@ -66,6 +66,7 @@ __all__ = [
     "MEAN_LIMIT",
     "Finding",
     "Watch",
+    "lone_spread",
     "watch_mean",
     "watch_spread",
     "SlideRole",

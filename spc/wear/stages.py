@@ -81,7 +81,7 @@ def opinions(way: Way) -> Opinions:
     return Opinions(
         by_rate=1000.0 * way.left_um / rate,
         by_pace=way.left_um * max(way.age_pieces, 1) / done,
-        unsure=2000.0 * sd / rate * near,
+        unsure=2000.0 * sd / rate * near**2,
     )
 
 

@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass, replace
 
-__all__ = ["Finding", "Watch", "watch_mean", "watch_spread"]
+__all__ = ["MEAN_LIMIT", "Finding", "Watch", "lone_spread", "watch_mean", "watch_spread"]
 
 MEAN_LIMIT = 3.4
 """Standard deviations of the forecast beyond which one mean is a surprise: once in 1,480 checks by chance."""
@@ -95,3 +95,14 @@ def watch_spread(watch: Watch, squares: float, df: int) -> tuple[Watch, int]:
     if total > _SPREAD_DECISION:
         return replace(watch, spread=0.0, spread_since=0), since
     return replace(watch, spread=total, spread_since=since), 0
+
+
+def lone_spread(df: int) -> float:
+    """Sum of squares, over σ² of a piece, that a single check must pass to ring without any before it.
+
+    Examples
+    --------
+    >>> round(lone_spread(4), 1)
+    23.0
+    """
+    return 2.0 * (_SPREAD_DECISION + df * math.log(_SPREAD_FACTOR)) / (1.0 - _SPREAD_FACTOR**-2)

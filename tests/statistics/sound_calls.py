@@ -33,6 +33,7 @@ FOUND = room.capability(CHECKS, 9.0, 11.0)
 GOOD: dict[str, dict[str, Any]] = {
     "c4": {"n": 5},
     "d2": {"n": 5},
+    "range_point": {"chance": 0.99, "n": 5},
     "d3": {"n": 5},
     "d4": {"n": 5},
     "control_factors": {"n": 5},
