@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from spc.shop.layouts import MAGNITUDES
 from spc.statistics.capability import Capability, capability
+from spc.statistics.capability_warnings import capability_warnings
 from spc.statistics.choose_model import ModelChoice, choose_model
 from spc.statistics.detrended_capability import DetrendedCapability, detrended_capability
 from spc.statistics.distribution_words import distribution_words
@@ -16,12 +17,15 @@ from spc.statistics.indices import check_tolerance
 from spc.statistics.normality import NormalityTest, anderson_darling
 from spc.statistics.order_seen import OrderSeen, order_seen
 from spc.statistics.percentile_indices import PercentileIndices, percentile_indices
-from spc.statistics.requirement import Requirement, few_pieces, requirement
+from spc.statistics.requirement import Requirement, requirement
 from spc.statistics.spread_change import within_residuals
 from spc.statistics.subgroups import SubgroupSummaries, summarise_subgroups
 from spc.statistics.time_model import TimeModel, time_model
 
 __all__ = ["ModelCapability", "model_capability"]
+
+_Asked = tuple[float | None, float | None, float | None, float, str]
+_Chosen = tuple[FittedModel, GoodnessOfFit | None, ModelChoice | None]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -139,7 +143,23 @@ def model_capability(
     lower = None if kind in MAGNITUDES and lower is not None and lower <= 0.0 else lower
     check_tolerance(lower, upper, target)
     asked = (lower, upper, target, confidence, sigma_from)
-    fitted, fit, choice = _model(summaries, kind, model, seed)
+    chosen = _model(summaries, kind, model, seed)
+    return _judged(summaries, chosen, asked, kind=kind, minimum=minimum, seed=seed, lives=lives)
+
+
+def _judged(
+    summaries: SubgroupSummaries,
+    chosen: _Chosen,
+    asked: _Asked,
+    *,
+    kind: str,
+    minimum: float | None,
+    seed: int,
+    lives: Sequence[str] | None,
+) -> ModelCapability:
+    """Indices by the chosen model, the order of the checks in time, and what both are worth."""
+    fitted, fit, choice = chosen
+    lower, upper, _, confidence, sigma_from = asked
     percentiles = percentile_indices(fitted, lower, upper, seed=seed, confidence=confidence)
     plain, honest = _intervals(summaries, fitted, asked, percentiles, seed)
     order, over_time = _over_time(summaries, kind, seed)
@@ -164,13 +184,11 @@ def model_capability(
         total_normality=total,
         requirement=_requirement(minimum, plain, percentiles, honest if first else None, words),
         level=confidence,
-        warnings=_warnings(summaries, plain, percentiles, fit, choice, order, over_time),
+        warnings=capability_warnings(summaries, plain, percentiles, fit, choice, order, over_time),
     )
 
 
-def _model(
-    summaries: SubgroupSummaries, kind: str, model: str, seed: int
-) -> tuple[FittedModel, GoodnessOfFit | None, ModelChoice | None]:
+def _model(summaries: SubgroupSummaries, kind: str, model: str, seed: int) -> _Chosen:
     if model == "auto":
         choice = choose_model(summaries.all_readings, kind, seed=seed)
         return choice.model, choice.fit, choice
@@ -181,7 +199,7 @@ def _model(
 def _intervals(
     summaries: SubgroupSummaries,
     fitted: FittedModel,
-    asked: tuple[float | None, float | None, float | None, float, str],
+    asked: _Asked,
     percentiles: PercentileIndices,
     seed: int,
 ) -> tuple[Capability | None, HonestCapability | HonestPercentiles | None]:
@@ -264,33 +282,3 @@ def _normality(summaries: SubgroupSummaries) -> tuple[NormalityTest | None, Norm
     off = within_residuals(summaries)
     within = anderson_darling(off.tolist()) if off.size >= 3 and off.max() > off.min() else None
     return within, anderson_darling(summaries.all_readings) if summaries.pieces >= 3 else None
-
-
-def _warnings(
-    summaries: SubgroupSummaries,
-    plain: Capability | None,
-    percentiles: PercentileIndices,
-    fit: GoodnessOfFit | None,
-    choice: ModelChoice | None,
-    order: OrderSeen | None,
-    over_time: TimeModel | None,
-) -> tuple[str, ...]:
-    said = [
-        over_time.reason if over_time is not None and over_time.words == "performance" else "",
-        order.says if order is not None else "",
-        choice.why if choice is not None and choice.doubtful else "",
-        _misfit(fit) if choice is None else "",
-        plain.warning if plain is not None else percentiles.warning,
-        few_pieces(summaries.pieces, len(summaries.sizes)),
-    ]
-    return tuple(each for each in said if each)
-
-
-def _misfit(fit: GoodnessOfFit | None) -> str:
-    if fit is None or fit.p is None or fit.p >= 0.05:
-        return ""
-    p = f"p = {fit.p:.2g}" if fit.p >= 1e-4 else "p under 0.0001"
-    return (
-        f"The {distribution_words(fit.model)} model is doubtful ({p} for {fit.n} pieces): do not read fallout far out "
-        "from it."
-    )
