@@ -112,15 +112,10 @@ def honest_capability(
     within = spread_within(summaries, sigma_from)
     mean, overall, n = summaries.mean, summaries.overall_sd, summaries.pieces
     parts = _variance_parts(summaries)
-    between_and_within = fsum(part for part, _ in parts)
-    freedom = between_and_within**2 / fsum(part**2 / nu for part, nu in parts)
+    between_and_within, freedom = _satterthwaite(parts)
     variance = max(between_and_within, overall**2)
     error = max(_mean_error(summaries), sqrt(variance / n))
     checks = len(summaries.sizes)
-
-    def location(textbook: Estimate, sigma: float, nu: float) -> Estimate:
-        known_by = max(error / sigma, 1.0 / sqrt(n))
-        return no_narrower(_location(textbook.estimate, known_by, (n, checks, nu), confidence), textbook)
 
     def spread(sigma: float, nu: float) -> Estimate | None:
         index = spread_index(lower, upper, sigma)
@@ -134,38 +129,41 @@ def honest_capability(
         mean=mean,
         standard_error=error,
         cp=spread(within.sigma, within.freedom),
-        cpk=location(plain.cpk, within.sigma, within.freedom),
+        cpk=_location(plain.cpk, error, checks, within.sigma, within.freedom),
         pp=spread(overall, freedom),
-        ppk=location(plain.ppk, overall, freedom),
-        fallout=no_narrower(
-            _fallout((mean, overall, lower, upper), n, parts, error, confidence), plain.fallout
-        ),
+        ppk=_location(plain.ppk, error, checks, overall, freedom),
+        fallout=_fallout(plain.fallout, error, parts, (mean, overall, lower, upper)),
         method=f"mean known as well as {checks} checks spread; sigma within checks {within.method}",
         level=confidence,
     )
 
 
-def _location(
-    index: float, error_sigma: float, counts: tuple[int, int, float], confidence: float
-) -> Estimate:
-    """Both half widths in squares; `counts` are pieces, checks and the freedom of sigma."""
-    n, checks, nu = counts
+def _location(textbook: Estimate, error: float, checks: int, sigma: float, nu: float) -> Estimate:
+    """Both half widths in squares, for a mean known to `error` and a sigma with `nu` degrees of freedom."""
+    index, n, confidence = textbook.estimate, textbook.n, textbook.level
     tail = tail_share(confidence, n)
-    from_mean = t_above(tail, checks - 1) * error_sigma / 3.0
+    from_mean = t_above(tail, checks - 1) * max(error / sigma, 1.0 / sqrt(n)) / 3.0
     half = sqrt(from_mean**2 + (float(ndtri(tail)) * index) ** 2 / (2.0 * nu))
-    return Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")
+    honest = Estimate(index, index - half, index + half, n, confidence, f"between {checks} checks")
+    return no_narrower(honest, textbook)
 
 
 def _fallout(
-    model: tuple[float, float, float | None, float | None],
-    n: int,
-    parts: list[tuple[float, int]],
+    textbook: Estimate,
     error: float,
-    confidence: float,
+    parts: list[tuple[float, int]],
+    model: tuple[float, float, float | None, float | None],
 ) -> Estimate:
     variance = fsum(part for part, _ in parts)
     shares = [(part / variance, nu) for part, nu in parts]
-    return fallout_interval(*model, n=n, parts=shares, error=error, confidence=confidence)
+    honest = fallout_interval(*model, n=textbook.n, parts=shares, error=error, confidence=textbook.level)
+    return no_narrower(honest, textbook)
+
+
+def _satterthwaite(parts: list[tuple[float, int]]) -> tuple[float, float]:
+    """Sum of parts of a variance, and its degrees of freedom."""
+    variance = fsum(part for part, _ in parts)
+    return variance, variance**2 / fsum(part**2 / nu for part, nu in parts)
 
 
 def _mean_error(summaries: SubgroupSummaries) -> float:

@@ -113,11 +113,7 @@ def honest_percentiles(
         textbook = percentile_indices(fitted, lower, upper, seed=seed, confidence=confidence)
     points = quantile_indices(_quantiles(summaries.all_readings, model), lower, upper)
     samples = list(_redrawn(checks, random, draws))
-    drawn = [
-        ends for ends in (_quantiles(each, model) for each in samples) if has_distance(ends, lower, upper)
-    ]
-    sound_readings(range(len(drawn)), asks="an interval", differ=False)
-    rows = [quantile_indices(ends, lower, upper) for ends in drawn]
+    rows = _redrawn_indices(samples, model, lower, upper)
     method = f"{len(rows)} redrawings of {len(checks)} whole checks, seed {seed}"
 
     def estimate(key: str, by_pieces: Estimate) -> Estimate:
@@ -147,6 +143,17 @@ def _redrawn(
         drawn = [value for each in picked for value in checks[each]]
         if max(drawn) > min(drawn):
             yield drawn
+
+
+def _redrawn_indices(
+    samples: Sequence[Sequence[float]], model: str, lower: float | None, upper: float | None
+) -> list[dict[str, Floats]]:
+    """Indices of each redrawing that has any, its model refitted."""
+    drawn = [
+        ends for ends in (_quantiles(each, model) for each in samples) if has_distance(ends, lower, upper)
+    ]
+    sound_readings(range(len(drawn)), asks="an interval", differ=False)
+    return [quantile_indices(ends, lower, upper) for ends in drawn]
 
 
 def _fallout(

@@ -113,13 +113,7 @@ def percentile_indices(
     ends = np.array([model.quantile(share) for share in SHARES])
     points = {key: float(each) for key, each in quantile_indices(ends, lower, upper).items()}
     ppm = 1e6 * model.outside(lower, upper)
-    if model.family is None:
-        intervals, method = (
-            by_order(model, (lower, upper), points, confidence),
-            "order statistics, any distribution",
-        )
-    else:
-        intervals, method = by_refitting(model, (lower, upper), points, ppm, (seed, draws), confidence)
+    intervals, method = _intervals(model, (lower, upper), points, ppm, (seed, draws), confidence)
 
     def estimate(key: str, value: float) -> Estimate:
         return Estimate(value, *intervals[key], model.n, confidence, method)
@@ -138,6 +132,20 @@ def percentile_indices(
         method=method,
         warning=_warning(model, ppm),
     )
+
+
+def _intervals(
+    model: FittedModel,
+    limits: tuple[float | None, float | None],
+    points: dict[str, float],
+    ppm: float,
+    random: tuple[int, int],
+    confidence: float,
+) -> tuple[dict[str, tuple[float, float]], str]:
+    """Ends of each index and of the fallout, and how they came to be; `random` is seed and draws."""
+    if model.family is None:
+        return by_order(model, limits, points, confidence), "order statistics, any distribution"
+    return by_refitting(model, limits, points, ppm, random, confidence)
 
 
 def _warning(model: FittedModel, ppm: float) -> str:

@@ -153,9 +153,7 @@ def time_model(
     between = between_checks(subgroups)
     level = _level(summaries, between, alpha)
     spread = spread_change(subgroups, seed=seed, draws=draws)
-    within, total = (
-        anderson_darling(each) for each in (within_residuals(summaries).tolist(), summaries.all_readings)
-    )
+    within, total = _normality(summaries)
     normal = _normal(within, alpha) and not near_zero
     changes = min(spread.p, spread.trend_p) < alpha / 2.0  # two tests share alpha
     model = _model(level.location, changes, normal, level.means_normal)
@@ -230,6 +228,12 @@ def _checked(subgroups: Sequence[Sequence[float]], alpha: float, kind: str) -> S
     if kind in MAGNITUDES:
         sound_readings(summaries.all_readings, asks=f"the kind {kind.replace('_', ' ')}", at_least=0.0)
     return summaries
+
+
+def _normality(summaries: SubgroupSummaries) -> tuple[NormalityTest, NormalityTest]:
+    """Tests of the deviations within checks, and of all pieces."""
+    within = anderson_darling(within_residuals(summaries).tolist())
+    return within, anderson_darling(summaries.all_readings)
 
 
 def _normal(test: NormalityTest, alpha: float) -> bool:
