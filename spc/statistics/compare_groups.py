@@ -113,20 +113,7 @@ def compare_groups(
     if fit.df < 1:
         raise Refused.one("too few checks to compare groups", value=str(sum(fit.checks)))
     check_means = [[sum(check) / len(check) for check in groups[name]] for name in names]
-    if spread == "unequal":
-        pairs = games_howell(check_means, level=level)
-    else:
-        pairs = tuple(
-            pair_of(
-                (i, j),
-                fit.means,
-                fit.mean_variances[i] + fit.mean_variances[j],
-                (len(names), float(fit.df)),
-                level,
-                "Tukey-Kramer, checks as random",
-            )
-            for i, j in combinations(range(len(names)), 2)
-        )
+    pairs = games_howell(check_means, level=level) if spread == "unequal" else _tukey_kramer(fit, level)
     f = _ratio(fit)
     return GroupComparison(
         names=names,
@@ -138,6 +125,22 @@ def compare_groups(
         master=on_the_master(names, same_master or {}, step=master_step, level=level),
         unit=unit,
         level=level,
+    )
+
+
+def _tukey_kramer(fit: NestedFit, level: float) -> tuple[PairDifference, ...]:
+    """All pairs with one spread for all groups."""
+    count = len(fit.means)
+    return tuple(
+        pair_of(
+            (i, j),
+            fit.means,
+            fit.mean_variances[i] + fit.mean_variances[j],
+            (count, float(fit.df)),
+            level,
+            "Tukey-Kramer, checks as random",
+        )
+        for i, j in combinations(range(count), 2)
     )
 
 

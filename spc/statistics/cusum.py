@@ -120,14 +120,7 @@ def cusum_limits(
     >>> [round(sum_, 2) for sum_ in chart.low], [round(sum_, 2) for sum_ in chart.high]
     ([0.05, 1.56, 1.77, 0.0], [0.0, 0.0, 0.0, 1.16])
     """
-    if not 0.0 <= slack < float("inf"):
-        raise Refused.one("the slack K is out of range", value=str(slack), allowed="0 or more, usually 0.5")
-    if not 0.0 < decision < float("inf"):
-        raise Refused.one(
-            "the decision value H is out of range", value=str(decision), allowed="above 0, usually 4 or 5"
-        )
-    if not 0.0 <= head_start <= 0.5:
-        raise Refused.one("the head start is out of range", value=str(head_start), allowed="0 to 0.5 of H")
+    _want_scheme(slack, decision, head_start)
     plotted = plotted_points(subgroups, target, sigma, "a CUSUM chart")
     if not isinstance(plotted.n, int):
         raise Refused.one(
@@ -158,6 +151,17 @@ def cusum_limits(
         method=plotted.method,
         head_start=head_start,
     )
+
+
+def _want_scheme(slack: float, decision: float, head_start: float) -> None:
+    if not 0.0 <= slack < float("inf"):
+        raise Refused.one("the slack K is out of range", value=str(slack), allowed="0 or more, usually 0.5")
+    if not 0.0 < decision < float("inf"):
+        raise Refused.one(
+            "the decision value H is out of range", value=str(decision), allowed="above 0, usually 4 or 5"
+        )
+    if not 0.0 <= head_start <= 0.5:
+        raise Refused.one("the head start is out of range", value=str(head_start), allowed="0 to 0.5 of H")
 
 
 def _accumulate(

@@ -8,7 +8,7 @@ from spc.errors import Refused
 from spc.statistics.anova_line import AnovaLine
 from spc.statistics.gauge_anova import gauge_anova
 from spc.statistics.gauge_layout import GaugeReading, gauge_layout
-from spc.statistics.mean_square_intervals import mean_square_interval
+from spc.statistics.mean_square_intervals import VarianceInterval, mean_square_interval
 
 __all__ = ["GaugeComponent", "GaugeStudy", "distinct_sizes", "gauge_study"]
 
@@ -138,18 +138,6 @@ def gauge_study(
     anova = gauge_anova(layout, pool_above)
     intervals = {name: mean_square_interval(terms, level) for name, terms in anova.mean_squares.items()}
     sigmas = _consistent({name: interval.estimate for name, interval in intervals.items()})
-    components = tuple(
-        GaugeComponent(
-            name=name,
-            sigma=sigma,
-            low=min(sigma, sqrt(intervals[name].low)),
-            high=max(sigma, sqrt(intervals[name].high)),
-            percent_of_total=100.0 * sigma / sigmas["total"],
-            percent_of_tolerance=None if tolerance is None else 600.0 * sigma / tolerance,
-            percent_of_variance=100.0 * (sigma / sigmas["total"]) ** 2,
-        )
-        for name, sigma in sigmas.items()
-    )
     exact, whole = distinct_sizes(sigmas["part"], sigmas["grr"])
     parts, appraisers, trials = layout.values.shape
     return GaugeStudy(
@@ -158,7 +146,7 @@ def gauge_study(
         appraisers=appraisers,
         trials=trials,
         anova=anova.lines,
-        components=components,
+        components=_components(sigmas, intervals, tolerance),
         ndc_exact=exact,
         ndc=whole,
         interaction_pooled=anova.interaction_pooled,
@@ -181,6 +169,24 @@ def distinct_sizes(sigma_part: float, sigma_gauge: float) -> tuple[float, int]:
         return float("inf"), 10**6
     exact = sqrt(2.0) * sigma_part / sigma_gauge
     return exact, max(1, floor(min(exact, 1e6)))
+
+
+def _components(
+    sigmas: dict[str, float], intervals: dict[str, VarianceInterval], tolerance: float | None
+) -> tuple[GaugeComponent, ...]:
+    """Each source of spread with its interval and its shares; an interval always holds its sigma."""
+    return tuple(
+        GaugeComponent(
+            name=name,
+            sigma=sigma,
+            low=min(sigma, sqrt(intervals[name].low)),
+            high=max(sigma, sqrt(intervals[name].high)),
+            percent_of_total=100.0 * sigma / sigmas["total"],
+            percent_of_tolerance=None if tolerance is None else 600.0 * sigma / tolerance,
+            percent_of_variance=100.0 * (sigma / sigmas["total"]) ** 2,
+        )
+        for name, sigma in sigmas.items()
+    )
 
 
 def _said(appraisers: int, pooled: bool) -> str:

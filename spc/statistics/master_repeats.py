@@ -109,15 +109,7 @@ def master_repeats(
     ratio = bias / error if error > 0.0 else (0.0 if bias == 0.0 else inf)
     most, least = (float(chi_square_below((1.0 + side * level) / 2.0, n - 1)) for side in (1.0, -1.0))
     p = 2.0 * t_tail(abs(ratio), n - 1)
-    cg = cgk = None
-    if tolerance is not None:
-        if not sigma > 0.0:
-            raise Refused.one(
-                "every repeat gave the same reading, so Cg has nothing to divide by",
-                do="Read the gauge one digit finer",
-            )
-        cg = share * tolerance / (spread * sigma)
-        cgk = (share * tolerance / 2.0 - abs(bias)) / (spread / 2.0 * sigma)
+    cg, cgk = (None, None) if tolerance is None else _indices(bias, sigma, share * tolerance, spread)
     return MasterRepeats(
         n=n,
         reference=reference,
@@ -150,6 +142,16 @@ def _check(values: np.ndarray, reference: float, tolerance: float | None, level:
         )
     if not 0.0 < level < 1.0:
         raise Refused.one("the confidence is out of range", value=str(level), allowed="between 0 and 1")
+
+
+def _indices(bias: float, sigma: float, granted: float, spread: float) -> tuple[float, float]:
+    """Cg and Cgk against the part of the tolerance granted to the gauge."""
+    if not sigma > 0.0:
+        raise Refused.one(
+            "every repeat gave the same reading, so Cg has nothing to divide by",
+            do="Read the gauge one digit finer",
+        )
+    return granted / (spread * sigma), (granted / 2.0 - abs(bias)) / (spread / 2.0 * sigma)
 
 
 def _say(bias: float, reach: float, n: int, level: float) -> str:

@@ -123,9 +123,8 @@ def sloping_limits(
     if lower is not None or upper is not None:
         check_tolerance(lower, upper, None)
     line = trend_line(at, means, confidence)
-    spans = sound_readings(ranges, asks="a trended chart", least=3, differ=False, at_least=0.0)
-    sigma = fsum(spans.tolist()) / len(ranges) / d2(n)
-    _want_spread(sigma, reserve)
+    sigma = _sigma_within(ranges, n)
+    _want_reserve(reserve)
     half = 3.0 * sigma / sqrt(n)
     heights = [line.at(float(x)) for x in at]
     start, stop = _levels(line.slope, lower, upper, reserve * sigma)
@@ -135,11 +134,7 @@ def sloping_limits(
         sigma=sigma,
         lower=tuple(height - half for height in heights),
         upper=tuple(height + half for height in heights),
-        beyond=tuple(
-            number
-            for number, (mean, height) in enumerate(zip(means, heights, strict=True), start=1)
-            if abs(mean - height) > half
-        ),
+        beyond=_beyond(means, heights, half),
         start_level=start,
         stop_level=stop,
         life=_life(start, stop, line.slope),
@@ -151,15 +146,31 @@ def sloping_limits(
     )
 
 
-def _want_spread(sigma: float, reserve: float) -> None:
+def _sigma_within(ranges: Sequence[float], n: int) -> float:
+    """R-bar/d2 of checks of n pieces, above 0."""
+    spans = sound_readings(ranges, asks="a trended chart", least=3, differ=False, at_least=0.0)
+    sigma = fsum(spans.tolist()) / len(ranges) / d2(n)
     if sigma <= 0.0:
         raise Refused.one(
             "the checks show no spread within a check, so the limits would have no width",
             value="0",
             do="Read the gauge to a finer step, or check that it moves freely",
         )
+    return sigma
+
+
+def _want_reserve(reserve: float) -> None:
     if not (isfinite(reserve) and reserve >= 0.0):
         raise Refused.one("the reserve is not 0 or more", value=str(reserve), allowed="for instance 3")
+
+
+def _beyond(means: Sequence[float], heights: Sequence[float], half: float) -> tuple[int, ...]:
+    """Checks farther from the line than half the width, counted from 1."""
+    return tuple(
+        number
+        for number, (mean, height) in enumerate(zip(means, heights, strict=True), start=1)
+        if abs(mean - height) > half
+    )
 
 
 def _levels(

@@ -108,12 +108,7 @@ def trend_line(x: Sequence[float], y: Sequence[float], confidence: float = 0.95)
     >>> round(line.slope, 3), round(line.intercept, 3)
     (1.96, 0.1)
     """
-    if len(x) != len(y):
-        raise Refused.one(
-            "a line wants as many x as y", value=f"{len(x)} and {len(y)}", allowed="one y for each x"
-        )
-    xs = sound_readings(x, asks="the x of a straight line", least=3).tolist()
-    ys = sound_readings(y, asks="a straight line", least=3, differ=False).tolist()
+    xs, ys = _sound_points(x, y)
     n, tail = len(xs), tail_share(confidence, len(xs))
     x_mean, y_mean = fsum(xs) / n, fsum(ys) / n
     dx, dy = [each - x_mean for each in xs], [each - y_mean for each in ys]
@@ -148,6 +143,16 @@ def trend_line(x: Sequence[float], y: Sequence[float], confidence: float = 0.95)
         level=confidence,
         method="least squares, sums about the means",
     )
+
+
+def _sound_points(x: Sequence[float], y: Sequence[float]) -> tuple[list[float], list[float]]:
+    if len(x) != len(y):
+        raise Refused.one(
+            "a line wants as many x as y", value=f"{len(x)} and {len(y)}", allowed="one y for each x"
+        )
+    xs = sound_readings(x, asks="the x of a straight line", least=3).tolist()
+    ys = sound_readings(y, asks="a straight line", least=3, differ=False).tolist()
+    return xs, ys
 
 
 def _in_errors(value: float, error: float) -> float:
