@@ -14,7 +14,8 @@ if TYPE_CHECKING:
 
 __all__ = ["add_to"]
 
-CHARTS = ("xbar_r", "xbar_s", "median_r", "individuals", "ewma", "cusum")
+_FOR_RULES = ("xbar_r", "xbar_s", "median_r", "individuals")
+CHARTS = (*_FOR_RULES, "ewma", "cusum")
 _ONLY_FOR = {"weight": "ewma", "width": "ewma", "slack": "cusum", "decision": "cusum"}
 
 _LEVELS = ("lower", "upper", "spread_centre", "spread_lower", "spread_upper")
@@ -38,7 +39,10 @@ def add_to(commands: Commands) -> None:
     add_pick(parser)
     parser.add_argument("--chart", required=True, choices=CHARTS, help="which chart")
     parser.add_argument(
-        "--rules", choices=CHART_RULES, default="none", help="run rules besides the limits (default: none)"
+        "--rules",
+        choices=CHART_RULES,
+        default="none",
+        help="run rules besides the limits, not for ewma or cusum (default: none)",
     )
     add_number(parser, "--target", "centre, in the file's unit (default: the mean)")
     add_number(parser, "--sigma", "standard deviation of one piece, in the file's unit, above 0")
@@ -71,9 +75,10 @@ def _asked(arguments: argparse.Namespace) -> "Asked":
     for name in given:
         if _ONLY_FOR[name] != chart:
             parser.error(f"--{name} belongs to --chart {_ONLY_FOR[name]}, not to {chart}")
-    if arguments.rules != "none" and chart in ("ewma", "cusum"):
+    if arguments.rules != "none" and chart not in _FOR_RULES:
         parser.error(
-            f"run rules read points that know nothing of each other; {chart} has none: leave out --rules"
+            f"run rules read points that know nothing of each other, and {chart} has none: leave out --rules, "
+            f"or take --chart {', '.join(_FOR_RULES[:-1])} or {_FOR_RULES[-1]}"
         )
 
     from spc.cli.charted import Asked

@@ -15,6 +15,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
+from spc.station import Station, open_station
+
 BROWSER_NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 BROWSER_FLAGS = (
     "--no-sandbox",
@@ -119,6 +121,24 @@ def serve_station(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable
             return servers.enter_context(started(command, f"http://127.0.0.1:{port}", {}, log))
 
         yield start
+
+
+@pytest.fixture(scope="module")
+def record(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Station, Path]]:
+    """A station on a record of its own that has taken the plan of the test file, and where the record is."""
+    path = tmp_path_factory.mktemp("record") / "cell.sqlite"
+    station = open_station(path)
+    station.take_plan(request.module.PLAN)
+    yield station, path
+    station.close()
+
+
+@pytest.fixture(scope="module")
+def url(record: tuple[Station, Path], serve_station: Callable[[Path], str]) -> str:
+    """Where the station on that record answers."""
+    return serve_station(record[1])
 
 
 @pytest.fixture(scope="session")

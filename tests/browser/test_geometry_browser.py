@@ -1,14 +1,15 @@
 """A plan that gives the tooth instead of the size over pins, seen by an operator and by a quality lead."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from spc.station import open_station
+from spc.intake import read_plan
+from spc.station import Station
 
 pytestmark = pytest.mark.browser
 
@@ -49,11 +50,10 @@ class = "6g"
 
 
 @pytest.fixture(scope="module")
-def record(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+def record(record: tuple[Station, Path]) -> tuple[Station, Path]:
     """Twelve hourly checks around the middle of the limits."""
-    path = tmp_path_factory.mktemp("record") / "cell.sqlite"
-    station = open_station(path)
-    plan = station.take_plan(PLAN)
+    station, _ = record
+    plan = read_plan(PLAN)
     start = datetime.now(UTC).replace(microsecond=0) - timedelta(hours=12, minutes=10)
     for hour in range(12):
         values = {
@@ -62,13 +62,7 @@ def record(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
         }
         time = (start + timedelta(hours=hour)).isoformat()
         station.check_in({"machine": "R6", "part": "P-61", "time": time, "values": values})
-    station.close()
-    return path
-
-
-@pytest.fixture(scope="module")
-def url(record: Path, serve_station: Callable[[Path], str]) -> str:
-    return serve_station(record)
+    return record
 
 
 def test_the_tooth_and_the_pitch_diameter_stand_under_their_pictures(

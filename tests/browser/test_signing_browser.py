@@ -1,14 +1,14 @@
 """A quality lead signs limits with real keys: looks, leaves a check out, signs, and reads the history."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from spc.station import Station, open_station
+from spc.station import Station
 
 pytestmark = pytest.mark.browser
 
@@ -44,24 +44,16 @@ subgroup_size = 1
 
 
 @pytest.fixture(scope="module")
-def record(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Station, Path]]:
+def record(record: tuple[Station, Path]) -> tuple[Station, Path]:
     """Thirty hourly checks; the lead wanders further than it may."""
-    path = tmp_path_factory.mktemp("record") / "cell.sqlite"
-    station = open_station(path)
-    station.take_plan(PLAN)
+    station, _ = record
     start = datetime.now(UTC).replace(microsecond=0) - timedelta(hours=31)
     for hour in range(30):
         crest = [f"33.5{(hour * step) % 7:02d}" for step in (1, 2, 3, 4, 5)] if hour != 9 else ["33.530"] * 5
         values = {"crest": crest, "lead_error": [f"{(hour * 5 % 7 - 3) / 1000:.3f}"]}
         time = (start + timedelta(hours=hour)).isoformat()
         station.check_in({"machine": "R5", "part": "P-52", "time": time, "values": values})
-    yield station, path
-    station.close()
-
-
-@pytest.fixture(scope="module")
-def url(record: tuple[Station, Path], serve_station: Callable[[Path], str]) -> str:
-    return serve_station(record[1])
+    return record
 
 
 def _choose(page: Page, label: str, text: str, settle: Settle) -> None:

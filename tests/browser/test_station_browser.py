@@ -13,13 +13,14 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
+from shaft_size import HOURLY, OVER_PIN_SIZE
 
-from spc.station import Station, open_station
+from spc.station import Station
 
 pytestmark = pytest.mark.browser
 
 Settle = Callable[[Page], None]
-PLAN = """
+PLAN = f"""
 [part]
 id = "P-31"
 description = "splined shaft"
@@ -29,19 +30,7 @@ zone = "Europe/Berlin"
 id = "R1"
 [die_set]
 correction_travel = 0.060
-[check]
-subgroup_size = 5
-interval_minutes = 60
-[[characteristic]]
-name = "over_pin"
-kind = "over_pin_diameter"
-unit = "mm"
-nominal = 31.250
-lower = 31.232
-upper = 31.268
-set_by = "penetration"
-penetration_gain = 0.80
-limits = "with_die_wear"
+{HOURLY}{OVER_PIN_SIZE}limits = "with_die_wear"
 [[characteristic]]
 name = "crest"
 kind = "crest_diameter"
@@ -68,11 +57,9 @@ AT_GAUGE_SPEED_MS = 2
 
 
 @pytest.fixture(scope="module")
-def record(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Station, Path]]:
+def record(record: tuple[Station, Path]) -> tuple[Station, Path]:
     """A shop whose dies came on three hours ago, with two checks behind it."""
-    path = tmp_path_factory.mktemp("record") / "cell.sqlite"
-    station = open_station(path)
-    station.take_plan(PLAN)
+    station, _ = record
     start = datetime.now(UTC).replace(microsecond=0) - timedelta(hours=3)
     where = {"machine": "R1", "part": "P-31"}
     for event, value in (("die_set_mounted", "D-07"), ("penetration", "12.348"), ("blank_batch", "B-19")):
@@ -82,8 +69,7 @@ def record(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Station, 
         station.check_in(
             {**check, "counter": 80 + 240 * number, "values": {"over_pin": values, "look": "ok"}}
         )
-    yield station, path
-    station.close()
+    return record
 
 
 @pytest.fixture(scope="module")

@@ -1,13 +1,13 @@
 """A lead trace and a stem profile dropped on the hourly page, with real files, and what stays in the record."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from spc.pages.strike_out import gauged_check
-from spc.station import Station, open_station
+from spc.station import Station
 
 pytestmark = pytest.mark.browser
 
@@ -54,20 +54,6 @@ unit = "mm"
 upper = 0.020
 """
 HEIGHTS = (0, 2, 5, 4, 8, 9, 14)
-
-
-@pytest.fixture(scope="module")
-def record(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Station, Path]]:
-    path = tmp_path_factory.mktemp("record") / "traced.sqlite"
-    station = open_station(path)
-    station.take_plan(PLAN)
-    yield station, path
-    station.close()
-
-
-@pytest.fixture(scope="module")
-def url(record: tuple[Station, Path], serve_station: Callable[[Path], str]) -> str:
-    return serve_station(record[1])
 
 
 def drop(page: Page, settle: Settle, name: str, text: str) -> None:

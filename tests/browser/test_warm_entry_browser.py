@@ -1,12 +1,12 @@
 """A warm check with real keys: temperatures, two positions on a piece, a value outside, and what the verdict says."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from spc.station import Station, open_station
+from spc.station import Station
 
 pytestmark = pytest.mark.browser
 
@@ -40,20 +40,6 @@ upper = 33.550
 positions = ["left", "right"]
 piece_value = "largest"
 """
-
-
-@pytest.fixture(scope="module")
-def record(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Station, Path]]:
-    path = tmp_path_factory.mktemp("record") / "warm.sqlite"
-    station = open_station(path)
-    station.take_plan(PLAN)
-    yield station, path
-    station.close()
-
-
-@pytest.fixture(scope="module")
-def url(record: tuple[Station, Path], serve_station: Callable[[Path], str]) -> str:
-    return serve_station(record[1])
 
 
 def test_a_warm_check_from_the_fields_to_the_verdict(

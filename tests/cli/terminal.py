@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from shaft_size import OVER_PIN_SIZE
 
 from spc.cli import main
 
@@ -16,7 +17,7 @@ GEARS = REFERENCES / "nist_gear_diameters.csv"
 THIRTY = REFERENCES / "thirty_individuals.csv"
 AIAG = REFERENCES / "aiag_gauge_study.csv"
 
-PLAN = """\
+PLAN = f"""\
 [part]
 id = "P-31"
 [plant]
@@ -27,16 +28,7 @@ id = "R1"
 correction_travel = 0.060
 [check]
 subgroup_size = 5
-[[characteristic]]
-name = "over_pin"
-kind = "over_pin_diameter"
-unit = "mm"
-nominal = 31.250
-lower = 31.232
-upper = 31.268
-set_by = "penetration"
-penetration_gain = 0.80
-"""
+{OVER_PIN_SIZE}"""
 HEADER = "time,machine,part,characteristic,counter,x1,x2,x3,x4,x5\n"
 EVENTS = "time,machine,part,event,value,note\n"
 MOUNTED = "2026-03-02T06:00,R1,P-31,die_set_mounted,D-7,\n2026-03-02T06:00,R1,P-31,penetration,12.350,\n"

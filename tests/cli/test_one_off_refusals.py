@@ -7,6 +7,10 @@ from pathlib import Path
 import pytest
 from terminal import AIAG, RINGS, Said, Terminal
 
+from spc.shop.layouts import CHART_RULES
+from spc.statistics import rule_set
+from spc.statistics.suited_rules import Plotted
+
 LIMITS = ("limits", "--chart", "xbar_r")
 CAPABILITY = ("capability", "--upper", "20")
 STUDY = ("gauge-study",)
@@ -176,6 +180,23 @@ def test_wrong_usage(spc: Terminal, command: tuple[object, ...]) -> None:
     assert (said.code, said.out) == (64, "")
     assert f"See spc {command[0]} --help." in said.err
     assert len(said.err.splitlines()) == 1
+
+
+@pytest.mark.parametrize("chart", ["ewma", "cusum"])
+@pytest.mark.parametrize("rules", [name for name in CHART_RULES if name != "none"])
+def test_run_rules_are_never_left_out_silently(spc: Terminal, chart: Plotted, rules: str) -> None:
+    """A set of rules is refused on a chart that some of its rules do not suit; without them the chart answers."""
+    assert any(chart not in rule.suits for rule in rule_set(rules))
+    plain = ("limits", "--chart", chart, "--readings", RINGS)
+    said = spc(*plain, "--rules", rules)
+    assert (said.code, said.out) == (64, "")
+    assert said.err == (
+        f"spc limits: run rules read points that know nothing of each other, and {chart} has none: leave out "
+        "--rules, or take --chart xbar_r, xbar_s, median_r or individuals. See spc limits --help.\n"
+    )
+    with_none, without = spc(*plain, "--rules", "none"), spc(*plain)
+    assert with_none == without
+    assert (without.code, without.err) == (0, "")
 
 
 OUT_OF_RANGE = [

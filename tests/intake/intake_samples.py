@@ -1,10 +1,12 @@
 """An invented part with a size, a deviation, a magnitude and a look, and files about it."""
 
+from shaft_size import HOURLY, OVER_PIN_SIZE
+
 from spc.intake import read_plan
 from spc.intake.readings_file import ReadingsRead, read_readings
 from spc.shop import Plan
 
-PLAN = """\
+PLAN = f"""\
 [part]
 id = "P-31"
 description = "splined shaft"
@@ -17,19 +19,7 @@ id = "R2"
 [die_set]
 correction_travel = 0.060
 removal_words = ["crane_damage"]
-[check]
-subgroup_size = 5
-interval_minutes = 60
-[[characteristic]]
-name = "over_pin"
-kind = "over_pin_diameter"
-unit = "mm"
-nominal = 31.250
-lower = 31.232
-upper = 31.268
-target = 31.249
-set_by = "penetration"
-penetration_gain = 0.80
+{HOURLY}{OVER_PIN_SIZE}target = 31.249
 [[characteristic]]
 name = "lead_error"
 kind = "lead_deviation"

@@ -2,11 +2,12 @@
 
 from typing import Any
 
+from shaft_size import HOURLY, OVER_PIN_SIZE
 from streamlit.testing.v1 import AppTest
 
 from spc.station import Station
 
-PLAN = """
+PLAN = f"""
 [part]
 id = "P-31"
 description = "splined shaft"
@@ -19,19 +20,7 @@ largest_move_mm = 0.020
 display = "deeper_is_smaller"
 [die_set]
 correction_travel = 0.060
-[check]
-subgroup_size = 5
-interval_minutes = 60
-[[characteristic]]
-name = "over_pin"
-kind = "over_pin_diameter"
-unit = "mm"
-nominal = 31.250
-lower = 31.232
-upper = 31.268
-master_size = 31.252
-set_by = "penetration"
-penetration_gain = 0.80
+{HOURLY}{OVER_PIN_SIZE}master_size = 31.252
 [[characteristic]]
 name = "lead_error"
 kind = "lead_deviation"

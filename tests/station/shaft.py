@@ -4,11 +4,13 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from shaft_size import HOURLY, OVER_PIN_SIZE
+
 from spc.station import Station, open_station
 
 START = datetime(2026, 5, 4, 6, tzinfo=UTC)
 
-PLAN = """
+PLAN = f"""
 [part]
 id = "T-9"
 description = "test shaft"
@@ -24,19 +26,7 @@ slide_step_mm = 0.005
 display = "deeper_is_smaller"
 [die_set]
 correction_travel = 0.060
-[check]
-subgroup_size = 5
-interval_minutes = 60
-[[characteristic]]
-name = "over_pin"
-kind = "over_pin_diameter"
-unit = "mm"
-nominal = 31.250
-lower = 31.232
-upper = 31.268
-set_by = "penetration"
-penetration_gain = 0.80
-limits = "with_die_wear"
+{HOURLY}{OVER_PIN_SIZE}limits = "with_die_wear"
 [[characteristic]]
 name = "bow"
 kind = "straightness"

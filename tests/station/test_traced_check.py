@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from traced_plan import L1, TRAVELS
 
 from spc.errors import Refused
 from spc.intake import read_plan, value_from_trace
@@ -15,36 +16,13 @@ from spc.station.kept import fact_of, text_of
 from spc.station.refold import present_state
 from spc.store import verify
 
-PLAN = """
-[part]
-id = "P-91"
-[plant]
-zone = "UTC"
-[[machine]]
-id = "R9"
-[check]
-subgroup_size = 1
-interval_minutes = 60
-[[characteristic]]
-name = "lead"
-kind = "mean_travel_deviation"
-unit = "um"
-lower = -20
-upper = 20
-[[characteristic]]
-name = "wobble"
-kind = "travel_variation"
-unit = "mm"
-upper = 0.012
-"""
-TRACE = [[100 * place, height] for place, height in enumerate((0, 2, 5, 4, 8, 9, 14))]
-SAME = {"trace": TRACE, "name": "lead.csv"}
+SAME = {"trace": L1, "name": "lead.csv"}
 
 
 @pytest.fixture
 def station(tmp_path: Path) -> Station:
     found = open_station(tmp_path / "record.sqlite")
-    found.take_plan(PLAN)
+    found.take_plan(TRAVELS)
     return found
 
 
@@ -63,10 +41,10 @@ def kept(station: Station, check_id: int | None) -> CheckGauged:
 
 def test_a_trace_is_judged_like_the_value_typed_by_hand(station: Station, tmp_path: Path) -> None:
     by_hand = open_station(tmp_path / "hand.sqlite")
-    by_hand.take_plan(PLAN)
+    by_hand.take_plan(TRAVELS)
     for hour in range(6):
-        trace = [[x, e * (1 + hour % 3)] for x, e in TRACE]
-        plan = read_plan(PLAN)
+        trace = [[x, e * (1 + hour % 3)] for x, e in L1]
+        plan = read_plan(TRAVELS)
         points = [(Decimal(x), Decimal(e)) for x, e in trace]
         typed = {each.name: f"{value_from_trace(points, each):f}" for each in plan.gauged}
         traced = station.check_in(check(hour, lead={"trace": trace}, wobble=[{"trace": trace}]))
@@ -81,7 +59,7 @@ def test_the_trace_is_kept_once_and_gives_its_values_again(station: Station) -> 
     assert trace.gives == ("lead", "wobble")
     assert trace.says == "from trace lead.csv, 7 points"
     for reading in fact.readings:
-        characteristic = read_plan(PLAN).characteristic(reading.characteristic)
+        characteristic = read_plan(TRAVELS).characteristic(reading.characteristic)
         assert value_from_trace(trace.points, characteristic) == reading.value
     assert verify(station.store).intact
 
@@ -94,7 +72,7 @@ def test_a_program_takes_a_check_that_was_written_as_json(station: Station) -> N
 
 
 def test_a_check_outside_is_held(station: Station) -> None:
-    verdict = station.check_in(check(8, lead={"trace": [[x, 3 * e] for x, e in TRACE]}))
+    verdict = station.check_in(check(8, lead={"trace": [[x, 3 * e] for x, e in L1]}))
     assert verdict.verdict == "hold"
 
 
@@ -116,8 +94,8 @@ def test_refusals_are_collected_and_nothing_is_kept(station: Station) -> None:
         ({"trace": "0 1 2"}, "this is no trace"),
         ({"trace": [[0, 0], [1]]}, "point 2 of the trace is no pair"),
         ({"trace": [[0, 0], [1, "x"]]}, "point 2 of the trace: a number holds no letters"),
-        ({"trace": TRACE, "colour": "red"}, "a trace has no such key"),
-        ({"trace": TRACE, "value": "5"}, "the trace gives 12.64 um here"),
+        ({"trace": L1, "colour": "red"}, "a trace has no such key"),
+        ({"trace": L1, "value": "5"}, "the trace gives 12.64 um here"),
     ],
 )
 def test_a_trace_of_another_form_is_refused(station: Station, given: dict[str, Any], says: str) -> None:
@@ -134,18 +112,18 @@ def test_the_same_check_again_is_already_in_and_a_trace_may_follow_its_value(sta
         checks = [fact_of(each) for each in shelf.facts("P-91") if each.kind == "check"]
     assert [len(each.traces) for each in checks if isinstance(each, CheckGauged)] == [0, 1]
     with pytest.raises(Refused, match="already taken with another value"):
-        station.check_in(check(8, lead=[{"trace": [[x, 2 * e] for x, e in TRACE]}]))
+        station.check_in(check(8, lead=[{"trace": [[x, 2 * e] for x, e in L1]}]))
 
 
 @pytest.mark.parametrize("drop_every", [1, 2, 100])
 def test_live_and_folded_again_are_one(station: Station, tmp_path: Path, drop_every: int) -> None:
     """Whatever checkpoints were dropped on the way, verdicts and state come out the same to the last bit."""
     other = open_station(tmp_path / "other.sqlite")
-    other.take_plan(PLAN)
+    other.take_plan(TRAVELS)
     for hour in range(6):
         if hour % drop_every == 0:
             other.store.drop_checkpoints()
-        traced = check(hour, lead=[{"trace": [[x, e * (1 + hour % 2)] for x, e in TRACE]}], wobble=[SAME])
+        traced = check(hour, lead=[{"trace": [[x, e * (1 + hour % 2)] for x, e in L1]}], wobble=[SAME])
         assert station.check_in(traced).to_dict() == other.check_in(traced).to_dict()
     with station.store.reading() as shelf, other.store.reading() as other_shelf:
         assert text_of(present_state(shelf, "P-91")) == text_of(present_state(other_shelf, "P-91"))

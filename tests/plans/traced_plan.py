@@ -2,7 +2,7 @@
 
 import math
 
-PLAN = """
+TRAVELS = """
 [part]
 id = "P-91"
 [plant]
@@ -23,7 +23,8 @@ name = "wobble"
 kind = "travel_variation"
 unit = "mm"
 upper = 0.012
-[[characteristic]]
+"""
+PLAN = f"""{TRAVELS}[[characteristic]]
 name = "bow"
 kind = "straightness"
 unit = "mm"
