@@ -84,8 +84,8 @@ def judge(
     if not doubt:
         memory = with_level(context, characteristic, belief, gauged)
         plain = expected_mean(context, before, gauged)
-        sure = forecast if judges(characteristic, belief, forecast) else None
-        means = _changes(context, characteristic, gauged, limits, (plain, sure), memory)
+        judging = judges(characteristic, belief, forecast)
+        means = _changes(context, characteristic, gauged, limits, (plain, forecast, judging), memory)
         chart = learned_chart(context, characteristic, gauged, means.chart, means.signals)
         means = replace(means, chart=chart)
         is_odd = any(each.kind == "isolated" for each in means.signals)
@@ -112,20 +112,20 @@ def _changes(
     characteristic: Characteristic,
     gauged: Gauged,
     limits: Limits | None,
-    forecasts: tuple[Forecast | None, Forecast | None],
+    forecasts: tuple[Forecast | None, Forecast | None, bool],
     memory: SizeMemory,
 ) -> MeanJudged:
     """What changed, in spread and mean, and what of it is explained.
 
-    `forecasts`: by all that was known without the settings logged since, and the one that judges, if any.
+    `forecasts`: without the settings logged since, with them, and whether that one is sure enough to judge.
     """
-    plain, sure = forecasts
+    plain, forecast, judging = forecasts
     chart = context.chart(characteristic)
     explained = explained_by_news(context, characteristic, gauged, plain, chart)
     chart, spread = spread_signals(context, characteristic, gauged, limits, chart)
     if explained or any(each.kind == "isolated" for each in spread):
         return MeanJudged(chart, spread, explained)
-    means = mean_signals(context, characteristic, gauged, limits, sure, chart, memory)
+    means = mean_signals(context, characteristic, gauged, limits, (forecast, judging), chart, memory)
     return replace(means, signals=(*spread, *means.signals))
 
 

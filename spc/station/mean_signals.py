@@ -36,7 +36,7 @@ def mean_signals(
     characteristic: Characteristic,
     gauged: Gauged,
     limits: Limits | None,
-    forecast: Forecast | None,
+    expected: tuple[Forecast | None, bool],
     chart: ChartState,
     memory: SizeMemory,
 ) -> MeanJudged:
@@ -44,12 +44,13 @@ def mean_signals(
 
     Parameters
     ----------
-    forecast : Forecast or None
-        None where the model knows too little to judge by.
+    expected : (Forecast or None, bool)
+        What the model expects, and whether it knows enough to judge by.
     memory : SizeMemory
         With this check as its last level.
     """
-    if forecast is not None:
+    forecast, judging = expected
+    if forecast is not None and judging:
         surprise = (gauged.mean_um - forecast.mean_um) / forecast.sd_um
         watch, finding = watch_mean(chart.watch, surprise)
         chart = replace(chart, watch=watch)

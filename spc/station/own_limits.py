@@ -10,7 +10,7 @@ from spc.station.limits_now import Limits
 from spc.station.said import signal
 from spc.station.state import ChartState
 from spc.statistics import RunFinding, last_point_findings, rule_set
-from spc.wear import Forecast
+from spc.wear import MEAN_LIMIT, Forecast
 
 __all__ = ["own_limits"]
 
@@ -33,8 +33,8 @@ def own_limits(
     Notes
     -----
     Signed limits judge by the letter, runs included. Provisional ones were drawn by twenty checks that nobody has
-    looked at: a point outside them is a signal only where no model speaks. Where the forecast, which carries the
-    doubt of few checks, slow wander and wear, was not surprised, the point is kept as explained, for the auditor.
+    looked at: where the forecast, which carries the doubt of a new die set, slow wander and wear, is not surprised,
+    a point outside them is kept as explained, for the auditor.
     """
     unit_um = characteristic.um_per_unit
     off_um = gauged.mean_um - (limits.centre - float(characteristic.aim)) * unit_um
@@ -49,10 +49,14 @@ def own_limits(
     runs = [each for each in findings if each.rule != "beyond_limits"]
     if not beyond and (not runs or context.check.purpose != "hourly"):
         return chart, (), ()
-    if limits.standing == "provisional" and forecast is not None:
+    if limits.standing == "provisional" and _allows(forecast, gauged):
         return chart, (), (_expected(characteristic, off_um),)
     said = _beyond(context, characteristic, off_um, limits) if beyond else None
     return chart, (said or _run(context, characteristic, off_um, runs[0]),), ()
+
+
+def _allows(forecast: Forecast | None, gauged: Gauged) -> bool:
+    return forecast is not None and abs(gauged.mean_um - forecast.mean_um) <= MEAN_LIMIT * forecast.sd_um
 
 
 def _expected(characteristic: Characteristic, off_um: float) -> Explained:
