@@ -20,6 +20,15 @@ def fill(page: Page, label: str, text: str) -> None:
     field.press("Tab")
 
 
+def choose(page: Page, settle: Settle, name: str, field: str) -> None:
+    """Choose a sheet and wait until it stands: what is typed into a field while it is being drawn is lost."""
+    page.get_by_role("radio", name=name, exact=True).click()
+    expect(page.get_by_role("textbox", name=field)).to_be_visible()
+    expect(page.locator(".spc-strip").first).to_be_visible()
+    page.wait_for_timeout(300)  # the run that draws the sheet has begun by then
+    settle(page)
+
+
 def test_sizes_by_hand(
     tmp_path: Path, serve_station: Callable[[Path], str], page: Page, settle: Settle
 ) -> None:
@@ -36,7 +45,7 @@ def test_sizes_by_hand(
     fill(page, "Pins, mm", "0.5")
     expect(page.locator(".spc-cannot")).to_contain_text("pin")
     expect(drawing).to_have_count(0)
-    page.get_by_role("radio", name="Straightness").click()
+    choose(page, settle, "Straightness", "Position, mm, and height, µm")
     table = page.get_by_role("textbox", name="Position, mm, and height, µm")
     table.fill("0 0\n50 6\n100 8\n150 6\n200 0.8")
     table.press("Control+Enter")
@@ -63,8 +72,8 @@ def test_a_worm_a_screw_and_a_changing_groove_by_hand(
     strip = page.locator(".spc-strip")
     expect(strip.first).to_be_visible()
     settle(page)
-    page.get_by_role("radio", name="Over wires").click()
-    page.get_by_role("radio", name="worm", exact=True).click()
+    choose(page, settle, "Over wires", "Wires, mm (empty: best)")
+    choose(page, settle, "worm", "Axial module, mm")
     for label, text in {
         "Axial module, mm": "1.25",
         "Starts": "2",
@@ -78,7 +87,8 @@ def test_a_worm_a_screw_and_a_changing_groove_by_hand(
     expect(strip.first).to_contain_text(f"{expected:.4f} mm")
     expect(page.locator("figure.spc-drawing img")).to_have_count(1)
 
-    page.get_by_role("radio", name="Travel of a screw").click()
+    choose(page, settle, "Travel of a screw", "Lead, mm (if any)")
+    expect(strip.first).to_contain_text("Grade")
     fill(page, "Lead, mm (if any)", "")
     heights = [0, 1, 4, 6, 5, 3, 1, 0, 2, 5]
     rows = "\n".join(f"{100 * step} {height}" for step, height in enumerate(heights))
@@ -87,7 +97,7 @@ def test_a_worm_a_screw_and_a_changing_groove_by_hand(
     expect(strip.first).to_contain_text("6.4 µm")
     expect(strip.nth(1)).to_contain_text("5.7 µm")
 
-    page.get_by_role("radio", name="Groove of changing lead").click()
+    choose(page, settle, "Groove of changing lead", "Against lead, mm")
     fill(page, "Outside diameter, mm", "20")
     fill(page, "Against lead, mm", "10")
     paste(page, "The drawing's table", "0 10 1.0\n200 12 1.2")
