@@ -9,6 +9,7 @@ from typing import Any, Final, cast
 
 from spc.errors import Refusal, Refused
 from spc.intake.plan_characteristic import read_characteristic
+from spc.intake.plan_costs import read_costs
 from spc.intake.plan_lines import PlanLines
 from spc.intake.plan_table import Book, Table
 from spc.shop.layouts import Display
@@ -150,13 +151,15 @@ def _plan(top: Table, text: str) -> Plan:
         part=part.text("id", needed=True),
         description=part.text("description"),
         zone=zone,
-        shifts=_shifts(plant),
+        shifts=_clock_times(plant, "shifts", "a shift") or DEFAULT_SHIFTS,
+        breaks=_clock_times(plant, "breaks", "a break"),
         machines=_machines(top),
         check=rule,
         characteristics=_characteristics(top, rule, zone),
         correction_travel_mm=die_set.real("correction_travel", above=0),
         doubt_share=_doubt_share((top, part, check)),
         order_kept=any(kept),
+        costs=read_costs(top),
         removal_words=tuple(dict.fromkeys(more_words)),
         text=text,
         source=top.book.file,
@@ -171,11 +174,12 @@ def _zone(plant: Table) -> str:
     return DEFAULT_ZONE
 
 
-def _shifts(plant: Table) -> tuple[str, ...]:
-    shifts = plant.words("shifts")
-    if any(not _CLOCK.fullmatch(shift) for shift in shifts):
-        plant.refuse("shifts", "a shift begins at a time of day", '["06:00", "14:00", "22:00"]')
-    return tuple(sorted(shifts)) or DEFAULT_SHIFTS
+def _clock_times(plant: Table, key: str, what: str) -> tuple[str, ...]:
+    """Times of day in their order; () where the plan names none."""
+    starts = plant.words(key)
+    if any(not _CLOCK.fullmatch(start) for start in starts):
+        plant.refuse(key, f"{what} begins at a time of day", '["06:00", "14:00", "22:00"]')
+    return tuple(sorted(starts))
 
 
 def _check_rule(check: Table) -> CheckRule:

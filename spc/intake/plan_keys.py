@@ -11,13 +11,18 @@ WARM: Final = ("length", "expansion_per_k", "master_expansion_per_k", "master_as
 """Keys that say how a warm reading is brought to 20 °C."""
 
 ALLOWED: Final[dict[str, tuple[str, ...]]] = {
-    "": ("part", "plant", "machine", "die_set", "check", "characteristic", "doubt_share", "order_kept"),
+    "": (
+        "part", "plant", "machine", "die_set", "check", "costs", "characteristic", "doubt_share", "order_kept",
+    ),
     "part": ("id", "description", "form", "doubt_share", "order_kept"),
-    "plant": ("zone", "shifts", "removal_words"),
+    "plant": ("zone", "shifts", "breaks", "removal_words"),
     "machine": ("id", "slide_step_mm", "slides", "display", "largest_move_mm"),
     "die_set": ("correction_travel", "removal_words", "form"),
     "check": (
         "subgroup_size", "interval_minutes", "interval_pieces", "doubt_share", "order_kept", "removal_words",
+    ),
+    "costs": (
+        "planned_die_change", "unplanned_die_change", "scrap_per_piece", "spoilt_pieces", "currency",
     ),
     "characteristic": (
         "name", "kind", "unit", "nominal", "lower", "upper", "target", "set_by", "penetration_gain", "limits",

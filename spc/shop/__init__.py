@@ -1,5 +1,6 @@
 """The nouns of the floor: frozen records of parts, machines, checks, events, signals and verdicts."""
 
+from spc.shop.costs import Costs
 from spc.shop.facts import (
     AlarmAnswered,
     Annulled,
@@ -38,7 +39,7 @@ from spc.shop.verdict import (
 
 __all__ = [
     "AlarmAnswered", "Annulled", "Characteristic", "CheckGauged", "CheckRule", "Contain", "ControlLimits",
-    "Correction", "DieLife", "EventLogged", "Explained", "Explanation", "Fact", "FormGeometry", "GainGuess",
+    "Correction", "Costs", "DieLife", "EventLogged", "Explained", "Explanation", "Fact", "FormGeometry", "GainGuess",
     "GaugedSize", "GrooveForm", "LimitsSigned", "Machine", "PiecesLeft", "Plan", "PlanTaken", "Reading",
     "Signal", "SplineForm", "Subgroup", "TRACE_OF", "ThreadForm", "ToleranceLimits", "Trace", "TraceRule",
     "Verdict", "WarmGauging", "WearRate", "WormForm",

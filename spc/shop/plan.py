@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from spc.shop.costs import Costs
 from spc.shop.form_geometry import FormGeometry
 from spc.shop.layouts import Display, Kind
 from spc.shop.limits import ControlLimits, ToleranceLimits
@@ -167,6 +168,10 @@ class Plan:
         Slide travel deeper than the reference setting that a die set may need.
     doubt_share : float
         Share of pieces that may be outside before they are held back.
+    breaks : tuple of str
+        Wall-clock beginnings of the breaks, "HH:MM", at which dies may be changed without a stop of its own.
+    costs : Costs or None
+        What a die change costs; None where the plan does not say.
     text, source : str
         The file as it came, and its name.
     """
@@ -182,6 +187,8 @@ class Plan:
     doubt_share: float = 0.01
     order_kept: bool = False
     removal_words: tuple[str, ...] = ()
+    breaks: tuple[str, ...] = ()
+    costs: Costs | None = None
     text: str = ""
     source: str = ""
 

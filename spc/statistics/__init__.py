@@ -1,6 +1,7 @@
 """Chance: constants, control limits, run rules, run lengths, capability. One method, one file."""
 
 from spc.statistics.acceptance_limits import AcceptanceLimit, acceptance_limit
+from spc.statistics.age_replacement import AgeReplacement, age_replacement, cost_rate_at
 from spc.statistics.anova_line import AnovaLine
 from spc.statistics.autocorrelation import Lag1, lag1_autocorrelation
 from spc.statistics.average_range_study import AverageRangeStudy, average_range_study
@@ -181,6 +182,9 @@ __all__ = [
     "HonestPercentiles",
     "honest_percentiles",
     "KaplanMeier",
+    "AgeReplacement",
+    "age_replacement",
+    "cost_rate_at",
     "kaplan_meier",
     "LifeModel",
     "life_model",
