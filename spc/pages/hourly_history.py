@@ -5,6 +5,7 @@ import streamlit as st
 from spc.drawing.hourly import hourly_picture
 from spc.pages.behind_size import behind_size
 from spc.pages.look import picture, theme_name
+from spc.pages.look_back import asked_until
 from spc.pages.past_checks import past_checks
 from spc.pages.words import plain
 from spc.station import Station
@@ -15,10 +16,11 @@ __all__ = ["hourly_history"]
 
 def hourly_history(station: Station, view: OperatorView) -> None:
     """Show what came before."""
-    histories = station.histories(view.plan.part, view.machine.id)
     st.header("How it ran")
+    until = asked_until(view, station.now())
+    histories = station.histories(view.plan.part, view.machine.id, to_time=until)
     if not any(history.points for history in histories):
-        st.write("No check of this part on this machine yet.")
+        st.write("No check of this part on this machine " + ("yet." if until is None else "until then."))
         return
     _pictures(tuple(each for each in histories if each.points))
     past_checks(station, view, histories)

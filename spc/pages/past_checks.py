@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import streamlit as st
 
 from spc.drawing.theme import verdict_look
+from spc.pages.look_back import check_name, seen_again
 from spc.pages.strike_out import Past, complete, strike_out
 from spc.pages.tell import table
 from spc.pages.words import PURPOSE_WORDS, clock_words, plain, size_words, unit_words
@@ -46,6 +47,7 @@ def past_checks(station: Station, view: OperatorView, histories: tuple[Character
         cells.append(line)
     st.caption("Means of the pieces of a check; newest first.")
     table(heads, cells, [place for place, row in enumerate(rows) if row.first.struck_out])
+    seen_again(station, view, histories)
     _offer(station, view, [row for row in rows if not row.first.struck_out])
 
 
@@ -62,7 +64,7 @@ def _rows(histories: tuple[CharacteristicHistory, ...]) -> list[_Row]:
 def _offer(station: Station, view: OperatorView, rows: list[_Row]) -> None:
     if not rows:
         return
-    past = Past(station, view, {row.first.check_id: _named(row.first, view.plan.zone) for row in rows})
+    past = Past(station, view, {row.first.check_id: check_name(row.first, view.plan.zone) for row in rows})
     pressed = None
     with st.container(horizontal=True):
         if st.button("Strike a check out", on_click=past.open_anew):
@@ -73,8 +75,3 @@ def _offer(station: Station, view: OperatorView, rows: list[_Row]) -> None:
             pressed = complete
     if pressed is not None:
         pressed(past)
-
-
-def _named(point: CheckPoint, zone: str) -> str:
-    counter = "" if point.counter is None else f", counter {point.counter:,}"
-    return f"{clock_words(point.time, zone)}{counter}"
