@@ -3,6 +3,14 @@
 from spc.wear.belief import WearBelief, WearPrior, fresh_belief
 from spc.wear.breaks import change_batch, open_rate, open_shift, remount
 from spc.wear.change import KEPT_LEVELS, Level, Story, Tale, weigh_stories
+from spc.wear.cheapest_change import (
+    DieCosts,
+    SetAhead,
+    chance_of_end,
+    cheapest_change,
+    cost_at,
+    waiting_cost,
+)
 from spc.wear.correction import Advice, SlideSize, advise
 from spc.wear.filter import Forecast, advance, forecast_mean, gain_of, level_um, observe
 from spc.wear.finished import FinishedSet
@@ -10,6 +18,7 @@ from spc.wear.forecast import CROSSING_LEVELS, LifeForecast, forecast_life
 from spc.wear.gain import GainFact, expected_gain, gain_fact
 from spc.wear.learned import PastWays, past_ways
 from spc.wear.noises import LevelMoves, Noises, RecentLevels, Seen, learn_moves, noises_from
+from spc.wear.past_lives import PlannedAge, SetLives, SuddenEnds, planned_age, set_lives, sudden_ends
 from spc.wear.prior import SlideRole, prior_for
 from spc.wear.spread import PieceSpread, learn_spread, sigma_um
 from spc.wear.stages import PastWay, StagePoint, note_stage, past_way
@@ -77,4 +86,16 @@ __all__ = [
     "Advice",
     "SlideSize",
     "advise",
+    "DieCosts",
+    "SetAhead",
+    "chance_of_end",
+    "cheapest_change",
+    "cost_at",
+    "waiting_cost",
+    "PlannedAge",
+    "SetLives",
+    "SuddenEnds",
+    "planned_age",
+    "set_lives",
+    "sudden_ends",
 ]
