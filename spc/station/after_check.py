@@ -57,7 +57,9 @@ def state_after(
 def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Verdict) -> MachineState:
     machine, check = context.machine, context.check
     standing = standing_after(context, _seen(context, judged), verdict.signals)
-    counted = replace(machine, counter=check.counter, counter_time=check.time)
+    counted = replace(
+        machine, counter=check.counter, counter_time=check.time, earlier_counter=machine.counter
+    )
     if check.counter is None or context.counter_falls:
         counted = machine
     return replace(

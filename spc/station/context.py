@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from spc.shop import Characteristic, CheckGauged, Machine, Plan
 from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_um
+from spc.station.set_back import counted_on
 from spc.station.size_memory import SizeMemory
 from spc.station.state import ChartState, DieSetState, MachineState, News, StreamState, set_key
 from spc.wear import PieceSpread, WarmUp, WearBelief, WearPrior, advance, fresh_belief, fresh_warm_up
@@ -108,7 +109,7 @@ def chart_key(machine_id: str, characteristic: str) -> str:
 
 def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckContext:
     """Lay out what is known at the moment of the check."""
-    machine = state.machine(check.machine)
+    machine = counted_on(state.machine(check.machine), check.counter)
     habits = plan.machine(check.machine)
     key = set_key(check.machine, machine)
     die_set = state.die_sets.get(key or "", DieSetState(key or ""))

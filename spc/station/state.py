@@ -64,6 +64,8 @@ class MachineState:
         Pieces of the mounted set before this mounting.
     counter, counter_time :
         Last counter believed in this mounting and when.
+    earlier_counter : int or None
+        The counter believed before `counter`, in this mounting.
     last_counter : int or None
         Counter of the last check of this mounting, believed or not.
     setting_mm : Decimal or None
@@ -102,6 +104,7 @@ class MachineState:
     pieces_per_hour: float | None = None
     last_verdict: str = ""
     holding: bool = False
+    earlier_counter: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,67 @@
+"""Piece counters that are set back while the dies stay on: one entry in doubt, and life goes on."""
+
+import pytest
+from known_shop import KnownShop, kinds
+from shaft import check, event, open_shop, running
+
+SEEDS = range(3)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_one_entry_is_in_doubt_and_the_age_goes_on(seed: int) -> None:
+    """Set back at 9,000: the check that shows it is doubted, the next one has the dies 600 pieces older."""
+    shop = KnownShop(seed)
+    shop.hours(30)
+    before = shop.verdicts[-1]
+    shop.counter = 0
+    fallen, *after = shop.hours(20)
+
+    assert kinds([fallen]) == ["suspect_entry"]
+    assert "from 9000 to 300" in fallen.signals[0].says
+    assert fallen.subgroups[0][1].suspect
+    assert kinds(after) == []
+    assert [each.age for each in after] == [9_000 + 300 * hour for hour in range(2, 21)]
+    assert before.die_life is not None
+    assert after[0].die_life is not None
+    left = before.die_life.pieces_left.p50
+    assert abs(after[0].die_life.pieces_left.p50 - left) < 0.25 * left
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_nothing_that_was_learned_is_lost(seed: int) -> None:
+    """Against the same shop whose counter was never touched: the belief differs by the one doubted check alone."""
+    plain, touched = KnownShop(seed, follows=False), KnownShop(seed, follows=False)
+    plain.hours(30)
+    touched.hours(30)
+    touched.counter = 0
+    plain.hours(15)
+    touched.hours(15)
+
+    assert touched.belief.checks == plain.belief.checks - 1
+    assert touched.belief.age_pieces == plain.belief.age_pieces
+    for i in (1, 2):
+        apart = abs(touched.belief.mean[i] - plain.belief.mean[i])
+        assert apart < 0.5 * plain.belief.var(i) ** 0.5
+
+
+def test_what_is_held_back_after_it_counts_from_the_setting_back() -> None:
+    live = open_shop()
+    running(live, 6)
+    live.check_in(check(7, counter=250))
+    held = live.check_in(check(8, 31.290, 550))
+
+    assert held.age == 1800 + 550
+    assert held.contain is not None
+    assert (held.contain.from_counter, held.contain.to_counter, held.contain.pieces) == (250, 550, 300)
+
+
+def test_a_second_setting_back_adds_up() -> None:
+    live = open_shop()
+    running(live, 4)
+    for hour, counter in ((5, 100), (6, 400), (7, 700), (8, 1000), (9, 150), (10, 450)):
+        last = live.check_in(check(hour, counter=counter))
+
+    assert last.age == 1200 + 1000 + 450
+    live.log(event(10.5, "die_set_removed", "part_change", counter=500))
+    live.log(event(11, "die_set_mounted", "D-1"))
+    assert live.check_in(check(12, counter=100)).age == 1200 + 1000 + 500 + 100
