@@ -1,6 +1,6 @@
 """Pictures: a record in, a chart out; `theme` is the only place for colour, marks and type."""
 
-from spc.drawing.die_board import pieces_left_picture, two_digits
+from spc.drawing.die_board import pieces_left_picture
 from spc.drawing.export import to_png, to_svg
 from spc.drawing.groove import groove_drawing
 from spc.drawing.hourly import hourly_picture
@@ -15,5 +15,5 @@ from spc.drawing.xbar_r import xbar_r_picture
 __all__ = [
     "Theme", "VerdictLook", "depth_picture", "groove_drawing", "hourly_picture", "pieces_left_picture",
     "pieces_picture", "profile_picture", "section_of_thread", "section_of_worm", "theme", "thread_drawing",
-    "to_png", "to_svg", "tooth_drawing", "trace_picture", "two_digits", "verdict_look", "xbar_r_picture",
+    "to_png", "to_svg", "tooth_drawing", "trace_picture", "verdict_look", "xbar_r_picture",
 ]  # fmt: skip

@@ -1,6 +1,5 @@
 """For the supervisor: how many pieces each machine's die set still has, as early, likely and late."""
 
-import math
 from typing import Any
 
 from spc.drawing.frame import SCHEMA, fixed_text, sentence
@@ -8,9 +7,10 @@ from spc.drawing.kept import kept
 from spc.drawing.theme import LABEL_PX, TITLE_PX, VALUE_PX, Theme, theme, vega_config, verdict_look
 from spc.shop import PiecesLeft
 from spc.shop.layouts import VERDICTS
+from spc.shop.two_digits import two_digits
 from spc.station.views import DieBoardRow
 
-__all__ = ["pieces_left_picture", "two_digits"]
+__all__ = ["pieces_left_picture"]
 
 Layer = dict[str, Any]
 _ROW_PX, _LEFT_PX, _INFEED_PX = 100.0, 320.0, 200.0
@@ -48,20 +48,6 @@ def _drawn(rows: tuple[DieBoardRow, ...], theme_name: str) -> dict[str, Any]:
         for layer in _row(_told(row, x["scale"]["domain"][1]), index * _ROW_PX, x, colours)
     ]
     return _picture(layers, len(rows) * _ROW_PX, colours, f"pieces left on {len(rows)} machines")
-
-
-def two_digits(pieces: float) -> str:
-    """Return a number of pieces in two digits, as people may believe it.
-
-    Examples
-    --------
-    >>> two_digits(12_345), two_digits(870), two_digits(4)
-    ('12,000', '870', '4')
-    """
-    if pieces < 10:
-        return str(round(pieces))
-    size = 10 ** (math.floor(math.log10(pieces)) - 1)
-    return f"{round(pieces / size) * size:,}"
 
 
 def _picture(layers: list[Layer], height_px: float, colours: Theme, description: str) -> dict[str, Any]:

@@ -4,12 +4,12 @@ from datetime import datetime
 
 import streamlit as st
 
-from spc.drawing.die_board import two_digits
 from spc.drawing.xbar_r import xbar_r_picture
 from spc.pages.look import picture, theme_name
 from spc.pages.tell import strip, table
 from spc.pages.words import clock_words, size_words, unit_words
 from spc.shop import Characteristic
+from spc.shop.two_digits import two_digits
 from spc.station import Station
 from spc.station.die_life_slope import FEWEST_CHECKS, DieLifeSlope
 from spc.station.first_phase_records import FirstPhase

@@ -4,10 +4,10 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Final
 
-from spc.drawing.die_board import two_digits
 from spc.shop import Characteristic, DieLife, PiecesLeft
 from spc.shop.moment import to_local
 from spc.shop.names import shop_name
+from spc.shop.two_digits import two_digits
 
 __all__ = [
     "PURPOSE_WORDS", "REMOVAL_WORDS", "clock_words", "due_words", "life_words", "limit_words", "pieces_words",

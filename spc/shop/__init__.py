@@ -1,6 +1,15 @@
 """The nouns of the floor: frozen records of parts, machines, checks, events, signals and verdicts."""
 
 from spc.shop.costs import Costs
+from spc.shop.die_life import (
+    ChangeAdvice,
+    ChangeRule,
+    DieLife,
+    HoursLeft,
+    Interval90,
+    PiecesLeft,
+    WearRate,
+)
 from spc.shop.facts import (
     AlarmAnswered,
     Annulled,
@@ -26,21 +35,19 @@ from spc.shop.trace import TRACE_OF, Trace, TraceRule
 from spc.shop.verdict import (
     Contain,
     Correction,
-    DieLife,
     Explained,
     Explanation,
-    PiecesLeft,
     Signal,
     Subgroup,
     Verdict,
     WarmGauging,
-    WearRate,
 )
 
 __all__ = [
-    "AlarmAnswered", "Annulled", "Characteristic", "CheckGauged", "CheckRule", "Contain", "ControlLimits",
-    "Correction", "Costs", "DieLife", "EventLogged", "Explained", "Explanation", "Fact", "FormGeometry", "GainGuess",
-    "GaugedSize", "GrooveForm", "LimitsSigned", "Machine", "PiecesLeft", "Plan", "PlanTaken", "Reading",
-    "Signal", "SplineForm", "Subgroup", "TRACE_OF", "ThreadForm", "ToleranceLimits", "Trace", "TraceRule",
-    "Verdict", "WarmGauging", "WearRate", "WormForm",
+    "AlarmAnswered", "Annulled", "ChangeAdvice", "ChangeRule", "Characteristic", "CheckGauged", "CheckRule",
+    "Contain", "ControlLimits", "Correction", "Costs", "DieLife", "EventLogged", "Explained", "Explanation",
+    "Fact", "FormGeometry", "GainGuess", "GaugedSize", "GrooveForm", "HoursLeft", "Interval90",
+    "LimitsSigned", "Machine", "PiecesLeft", "Plan", "PlanTaken", "Reading", "Signal", "SplineForm",
+    "Subgroup", "TRACE_OF", "ThreadForm", "ToleranceLimits", "Trace", "TraceRule", "Verdict", "WarmGauging",
+    "WearRate", "WormForm",
 ]  # fmt: skip

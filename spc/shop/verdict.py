@@ -5,12 +5,12 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
+from spc.shop.die_life import DieLife, Interval90
 from spc.shop.layouts import Cause, SignalKind, VerdictWord
 from spc.shop.verdict_line import verdict_line
 
 __all__ = [
-    "Contain", "Correction", "DieLife", "Explained", "Explanation", "PiecesLeft", "Signal", "Subgroup",
-    "Verdict", "WarmGauging", "WearRate",
+    "Contain", "Correction", "Explained", "Explanation", "Signal", "Subgroup", "Verdict", "WarmGauging",
 ]  # fmt: skip
 
 
@@ -64,39 +64,6 @@ class Contain:
 
 
 @dataclass(frozen=True, slots=True)
-class PiecesLeft:
-    """Quantiles of the pieces until the set must come off; None where no end can be seen."""
-
-    p05: int | None
-    p25: int | None
-    p50: int | None
-    p75: int | None
-    p95: int | None
-
-
-@dataclass(frozen=True, slots=True)
-class WearRate:
-    """Growth per 1,000 pieces in µm with its 90 % interval."""
-
-    estimate: float
-    low90: float
-    high90: float
-
-
-@dataclass(frozen=True, slots=True)
-class DieLife:
-    """What is known of the mounted die set: which limit binds, pieces left, growth, slide used, gain."""
-
-    limited_by: str
-    limit: str
-    pieces_left: PiecesLeft
-    wear_um_per_1000: WearRate
-    correction_used_mm: float | None
-    correction_travel_mm: float | None
-    gain: float | None
-
-
-@dataclass(frozen=True, slots=True)
 class WarmGauging:
     """What the temperatures of part and setting master did to the readings of a subgroup.
 
@@ -147,6 +114,9 @@ class Subgroup:
         Left out of the model because the entry is implausible.
     warm : WarmGauging or None
         Where a temperature is known and the plan brings readings to 20 °C; the mean is then as judged.
+    wear_line : Interval90 or None
+        What the dies alone have made of the size, at the reference setting, in the plan's unit: bar batches and
+        passing shifts left out. None without a counter.
     """
 
     n: int
@@ -160,6 +130,7 @@ class Subgroup:
     standing: str = ""
     suspect: bool = False
     warm: WarmGauging | None = None
+    wear_line: Interval90 | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 from spc.shop.moment import local_text
 
 if TYPE_CHECKING:  # a verdict can say its own line, so its records cannot be imported here
-    from spc.shop.verdict import Contain, Correction, DieLife, Signal, Subgroup, Verdict, WarmGauging
+    from spc.shop.die_life import ChangeAdvice, DieLife, Interval90
+    from spc.shop.verdict import Contain, Correction, Signal, Subgroup, Verdict, WarmGauging
 
 __all__ = ["verdict_line"]
 
@@ -84,13 +85,52 @@ def _life(life: DieLife) -> dict[str, Any]:
         line["correction_used_mm"] = life.correction_used_mm
     line["correction_travel_mm"] = life.correction_travel_mm
     line["gain"] = None if life.gain is None else round(life.gain, _DIGITS)
+    if life.sudden_end_per_1000 is not None:
+        line["sudden_end_per_1000"] = _interval(life.sudden_end_per_1000)
+    if life.hours_left is not None:
+        hours = life.hours_left
+        line["hours_left"] = {
+            "early": round(hours.early, 2),
+            "likely": round(hours.likely, 2),
+            "late": round(hours.late, 2),
+        }
+    if life.change is not None:
+        line["change"] = _change(life.change)
     return line
+
+
+def _interval(known: Interval90) -> dict[str, Any]:
+    return {name: round(getattr(known, name), _DIGITS) for name in ("estimate", "low90", "high90")}
+
+
+def _change(advice: ChangeAdvice) -> dict[str, Any]:
+    rules = []
+    for each in advice.rules:
+        cost = round(each.cost_per_piece, _DIGITS)
+        rule: dict[str, Any] = {
+            "rule": each.rule,
+            "pieces": each.pieces,
+            "age": each.age,
+            "cost_per_piece": cost,
+        }
+        if each.rule == "planned_age":
+            rule |= {"age_low90": each.age_low90, "age_high90": each.age_high90}
+        rules.append(rule)
+    return {
+        "by": advice.by,
+        "pieces": advice.pieces,
+        "age": advice.age,
+        "rules": rules,
+        "says": advice.says,
+    }
 
 
 def _subgroup(subgroup: Subgroup) -> dict[str, Any]:
     line: dict[str, Any] = {"n": subgroup.n, "mean": subgroup.mean, "range": subgroup.range}
     if subgroup.mean_at_reference_setting is not None:
         line["mean_at_reference_setting"] = round(subgroup.mean_at_reference_setting, _DIGITS)
+    if subgroup.wear_line is not None:
+        line["wear_line"] = _interval(subgroup.wear_line)
     for name in ("centre", "lower", "upper", "spread_upper"):
         value = getattr(subgroup, name)
         if value is not None:

@@ -72,7 +72,7 @@ def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Ver
         stopped_minutes=0.0,
         standing=standing,
         previous=replace(check, traces=()),  # the next check is compared with readings alone
-        pieces_per_hour=_pace(context) or machine.pieces_per_hour,
+        pieces_per_hour=context.pieces_per_hour,
         last_verdict=verdict.verdict,
         holding=verdict.verdict == "hold",
     )
@@ -102,13 +102,3 @@ def _good_after(
     before = [each for each in good if each.time < first and each.counter is not None][-1:]
     newest = good[-_KEPT_GOOD:]
     return newest if not before or before[0] in newest else (*before, *newest)
-
-
-def _pace(context: CheckContext) -> float | None:
-    """Pieces an hour of running time since the last counter."""
-    machine, check = context.machine, context.check
-    if machine.counter is None or machine.counter_time is None or check.counter is None:
-        return None
-    minutes = (check.time - machine.counter_time).total_seconds() / 60.0 - machine.stopped_minutes
-    pieces = check.counter - machine.counter
-    return 60.0 * pieces / minutes if minutes > 5.0 and pieces > 0 else None

@@ -61,6 +61,16 @@ class CheckContext:
             return None
         return max(now - started, 0)
 
+    @property
+    def pieces_per_hour(self) -> float | None:
+        """Pieces an hour of running time since the last counter; else as it was known before."""
+        machine, check = self.machine, self.check
+        if machine.counter is None or machine.counter_time is None or check.counter is None:
+            return machine.pieces_per_hour
+        minutes = (check.time - machine.counter_time).total_seconds() / 60.0 - machine.stopped_minutes
+        pieces = check.counter - machine.counter
+        return 60.0 * pieces / minutes if minutes > 5.0 and pieces > 0 else machine.pieces_per_hour
+
     def news_about(self, characteristic: Characteristic) -> list[News]:
         """What was logged since the last check and may concern a characteristic, oldest first."""
         return [each for each in self.machine.news if each.characteristic in ("", characteristic.name)]

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from spc.shop import Characteristic, Explained, Signal, Subgroup
+from spc.shop import Characteristic, Explained, Interval90, Signal, Subgroup
 from spc.station.context import CheckContext
 from spc.station.explained import explained_by_news, informed_news
 from spc.station.gauged import Gauged, expected_mean, gauged_now
@@ -26,6 +26,7 @@ from spc.wear import (
     open_rate,
     open_shift,
     sigma_um,
+    wear_line_um,
 )
 
 __all__ = ["Judged", "judge"]
@@ -180,7 +181,18 @@ def _subgroup(
         standing="" if limits is None else limits.standing,
         suspect=suspect,
         warm=warm_gauging(context.check, characteristic),
+        wear_line=_wear_line(characteristic, belief),
     )
+
+
+def _wear_line(characteristic: Characteristic, belief: WearBelief | None) -> Interval90 | None:
+    """The size at the reference setting as the dies alone have made it, in the plan's unit."""
+    if belief is None or belief.checks == 0 or not characteristic.wears_with_die:
+        return None
+    mean_um, sd_um = wear_line_um(belief, is_set_by_slide=characteristic.is_set_by_slide)
+    aim, unit_um = float(characteristic.aim), characteristic.um_per_unit
+    low, high = (aim + (mean_um + way * 1.6448536269514722 * sd_um) / unit_um for way in (-1.0, 1.0))
+    return Interval90(aim + mean_um / unit_um, low, high)
 
 
 def _level(context: CheckContext, belief: WearBelief | None, gauged: Gauged) -> tuple[float, float]:

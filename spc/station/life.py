@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 
-from spc.shop import DieLife, PiecesLeft, Signal, WearRate
+from spc.shop import DieLife, HoursLeft, Interval90, PiecesLeft, Signal, WearRate
+from spc.station.change_advice import change_advice
 from spc.station.context import CheckContext
-from spc.station.priors import past_ways_of
+from spc.station.priors import past_ways_of, sudden_ends_of
 from spc.station.said import signal
 from spc.wear import Way, WearBelief, advance, forecast_life, size_way, travel_way
 from spc.wear.belief import GAIN
@@ -36,15 +37,32 @@ def die_life(context: CheckContext, beliefs: dict[str, WearBelief], ways: Sequen
     sd = belief.var(2) ** 0.5
     rate = WearRate(belief.mean[2], belief.mean[2] - _Z90 * sd, belief.mean[2] + _Z90 * sd)
     characteristic = context.plan.characteristic(forecast.characteristic)
+    left = PiecesLeft(*forecast.pieces)
     return DieLife(
         limited_by=forecast.characteristic,
         limit=forecast.limit,
-        pieces_left=PiecesLeft(*forecast.pieces),
+        pieces_left=left,
         wear_um_per_1000=rate,
         correction_used_mm=None if context.moved_mm is None else float(context.moved_mm),
         correction_travel_mm=context.plan.correction_travel_mm,
         gain=belief.mean[3] if characteristic.is_set_by_slide else _slide_gain(context, beliefs),
+        sudden_end_per_1000=_sudden(context),
+        hours_left=_hours(context, left),
+        change=change_advice(context.state, context.age, left),
     )
+
+
+def _sudden(context: CheckContext) -> Interval90 | None:
+    found = sudden_ends_of(context.state)
+    return None if found is None else Interval90(found.per_1000, found.low90, found.high90)
+
+
+def _hours(context: CheckContext, left: PiecesLeft) -> HoursLeft | None:
+    """Pieces left as running hours at the rate since the last check."""
+    pace = context.pieces_per_hour
+    if not pace or left.p05 is None or left.p50 is None or left.p95 is None:
+        return None
+    return HoursLeft(left.p05 / pace, left.p50 / pace, left.p95 / pace)
 
 
 def life_signals(context: CheckContext, life: DieLife | None) -> tuple[Signal, ...]:

@@ -3,12 +3,23 @@
 from collections.abc import Callable
 from typing import TypeVar
 
-from spc.shop import Characteristic, GainGuess, Machine, Plan
+from spc.shop import Characteristic, Costs, GainGuess, Machine, Plan
 from spc.station.state import StreamState
-from spc.wear import PastWays, SlideRole, WearPrior, past_ways, prior_for
+from spc.wear import (
+    PastWays,
+    PlannedAge,
+    SlideRole,
+    SuddenEnds,
+    WearPrior,
+    past_ways,
+    planned_age,
+    prior_for,
+    sudden_ends,
+)
 
 __all__ = [
-    "approach_per_mm", "first_gain", "first_gain_sd", "past_ways_of", "prior_of", "tolerance_um",
+    "approach_per_mm", "first_gain", "first_gain_sd", "past_ways_of", "planned_age_of", "prior_of",
+    "sudden_ends_of", "tolerance_um",
 ]  # fmt: skip
 
 T = TypeVar("T")
@@ -71,6 +82,17 @@ def past_ways_of(state: StreamState, name: str) -> PastWays:
     return _once(_pasts, (state.finished,), (name,), lambda: past_ways(list(ways)))
 
 
+def planned_age_of(state: StreamState, costs: Costs) -> PlannedAge | None:
+    """Find the planned age of the part's sets at these costs; None before one has come to its end."""
+    money = (costs.planned_die_change, costs.unplanned)
+    return _once(_ages, (state.finished,), money, lambda: planned_age(state.finished, *money))
+
+
+def sudden_ends_of(state: StreamState) -> SuddenEnds | None:
+    """Say how often sets of the part chipped; None before the first came off."""
+    return _once(_sudden, (state.finished,), (), lambda: sudden_ends(state.finished))
+
+
 def _prior(state: StreamState, plan: Plan, name: str, machine: str) -> WearPrior | None:
     for each in plan.gauged:
         if each.name == name:
@@ -82,6 +104,8 @@ def _prior(state: StreamState, plan: Plan, name: str, machine: str) -> WearPrior
 _MOST_KEPT = 512
 _priors: dict[tuple[object, ...], tuple[tuple[object, ...], WearPrior | None]] = {}
 _pasts: dict[tuple[object, ...], tuple[tuple[object, ...], PastWays]] = {}
+_ages: dict[tuple[object, ...], tuple[tuple[object, ...], PlannedAge | None]] = {}
+_sudden: dict[tuple[object, ...], tuple[tuple[object, ...], SuddenEnds | None]] = {}
 
 
 def _once(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from spc.errors import Refused
 from spc.wear.belief import GAIN, OFFSET, RATE, SIZE, WEAR, WearBelief
 
-__all__ = ["Way", "size_way", "travel_way"]
+__all__ = ["Way", "size_way", "travel_way", "wear_line_um"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +135,28 @@ def size_way(
     sign = 1.0 if grows else -1.0
     length = sign * (limit_um - belief.mean[OFFSET] + now_um)
     return _way(belief, name, "upper" if grows else "lower", sign, length, (1.0, 1.0, 0.0, 0.0, 0.0, 0.0))
+
+
+def wear_line_um(belief: WearBelief, *, is_set_by_slide: bool) -> tuple[float, float]:
+    """Return what the dies alone have made of the size, minus target, and how sure that is, µm.
+
+    Parameters
+    ----------
+    belief : WearBelief
+    is_set_by_slide : bool
+        Then the slide moves are taken out and re-mountings count from the first slide zero; else the size is the one
+        of the present mounting.
+
+    Notes
+    -----
+    Reference and wear together, or offset and wear; the passing shift and the bar batch are left out.
+    """
+    first = belief.first_offset_um is None or not is_set_by_slide
+    start = belief.mean[OFFSET] if first else belief.reference_um
+    variance = belief.var(WEAR)
+    if first:
+        variance += belief.var(OFFSET) + 2.0 * belief.cov[SIZE * OFFSET + WEAR]
+    return start + belief.mean[WEAR], math.sqrt(max(variance, 0.0))
 
 
 def _way(

@@ -6,8 +6,9 @@ import altair
 import pytest
 from invented import board_row, characteristic, every_look, history, named, point
 
-from spc.drawing import pieces_left_picture, pieces_picture, to_svg, two_digits, xbar_r_picture
+from spc.drawing import pieces_left_picture, pieces_picture, to_svg, xbar_r_picture
 from spc.drawing.theme import THEMES
+from spc.shop.two_digits import two_digits
 
 BOTH = pytest.mark.parametrize("name", list(THEMES))
 

@@ -1,0 +1,89 @@
+"""When to change the die set that is on: by its own wear, beside the planned age of the part's sets."""
+
+from spc.shop import ChangeAdvice, ChangeRule, Costs, PiecesLeft
+from spc.shop.two_digits import two_digits
+from spc.station.priors import planned_age_of, sudden_ends_of
+from spc.station.state import StreamState
+from spc.wear import DieCosts, PlannedAge, SetAhead, cheapest_change, cost_at
+
+__all__ = ["change_advice", "set_ahead"]
+
+_NEARLY_THE_SAME = 1.01
+"""Of two rules whose costs differ by less than this the earlier one is advised."""
+
+
+def change_advice(state: StreamState, age: int, left: PiecesLeft) -> ChangeAdvice | None:
+    """Say after how many more pieces a change is cheapest.
+
+    Parameters
+    ----------
+    state : StreamState
+        With plan and finished sets.
+    age : int
+        Of the set that is on.
+    left : PiecesLeft
+        Its forecast.
+
+    Returns
+    -------
+    ChangeAdvice or None
+        None where the plan names no costs, or before a set of the part has come to its end: the forecast is then a
+        guess, and so would the advice be.
+
+    Notes
+    -----
+    Both rules are weighed by the forecast of this set, so their costs a piece can be compared. The planned age
+    knows only how long earlier sets lasted.
+    """
+    plan = state.plan
+    costs = None if plan is None else plan.costs
+    planned = None if costs is None else planned_age_of(state, costs)
+    ahead = set_ahead(state, age, left)
+    if costs is None or planned is None or ahead is None:
+        return None
+    die_costs = DieCosts(costs.planned_die_change, costs.unplanned)
+    more, cost = cheapest_change(ahead, die_costs)
+    rules = [_rule("measured_wear", more, age, cost)]
+    if planned.best.age is not None:
+        more = max(planned.best.age - age, 0.0)
+        rule = _rule("planned_age", more, age, cost_at(ahead, die_costs, more), planned)
+        rules.append(rule)
+    advised = _advised(rules)
+    return ChangeAdvice(advised.rule, advised.pieces, advised.age, tuple(rules), _says(advised, costs))
+
+
+def set_ahead(state: StreamState, age: int, left: PiecesLeft) -> SetAhead | None:
+    """Lay out what lies ahead of the set that is on; None where no end can be seen."""
+    if left.p05 is None or left.p50 is None or left.p95 is None:
+        return None
+    sudden = sudden_ends_of(state)
+    return SetAhead(age, left.p05, left.p50, left.p95, 0.0 if sudden is None else sudden.per_1000)
+
+
+def _rule(
+    rule: str, more: float | None, age: int, cost: float, planned: PlannedAge | None = None
+) -> ChangeRule:
+    pieces = None if more is None else round(more)
+    best = None if planned is None or planned.best.age is None else round(planned.best.age)
+    at = best if best is not None else None if pieces is None else max(age, 0) + pieces
+    low, high = (None, None) if planned is None else (planned.low90, planned.high90)
+    return ChangeRule(
+        rule, pieces, at, cost, None if low is None else round(low), None if high is None else round(high)
+    )
+
+
+def _advised(rules: list[ChangeRule]) -> ChangeRule:
+    """The cheaper; of two that cost nearly the same, the earlier."""
+    least = min(each.cost_per_piece for each in rules)
+    near = [each for each in rules if each.cost_per_piece <= _NEARLY_THE_SAME * least]
+    return min(near, key=lambda each: float("inf") if each.pieces is None else each.pieces)
+
+
+def _says(advised: ChangeRule, costs: Costs) -> str:
+    by = "what this set's own wear says" if advised.rule == "measured_wear" else "the planned age"
+    money = f"{advised.cost_per_piece:.2g} {costs.currency}".strip()
+    if advised.pieces is None:
+        return f"run to the end: no earlier change costs less than {money} a piece, by {by}"
+    if advised.pieces == 0:
+        return f"change now: waiting costs more than {money} a piece, by {by}"
+    return f"change within {two_digits(advised.pieces)} pieces: {money} a piece, by {by}"
