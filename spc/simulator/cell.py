@@ -103,6 +103,9 @@ class Part:
         Number of the first bar batch of the history.
     dwell_s : float
         Dwell on the set-up sheet.
+    costs : tuple of int
+        Of a planned and of an unplanned die change, of a scrapped piece, and pieces that an unplanned end spoils;
+        empty where the plan keeps silent.
     """
 
     id: str
@@ -117,6 +120,7 @@ class Part:
     first_batch: int
     dwell_s: float
     features: tuple[Feature, ...]
+    costs: tuple[int, ...] = ()
 
     @property
     def sizes(self) -> tuple[Feature, ...]:
@@ -197,6 +201,8 @@ class Shop:
         Working days (Monday to Friday), each of 24 hours.
     campaign_hours : int
         Running hours after which a machine with several parts changes to the next.
+    breaks : tuple of str
+        Wall-clock beginnings of the breaks.
     """
 
     zone: str
@@ -208,6 +214,7 @@ class Shop:
     machines: tuple[Machine, ...]
     parts: tuple[Part, ...]
     stories: tuple[Story, ...]
+    breaks: tuple[str, ...] = ()
 
     def parts_on(self, machine: str) -> tuple[Part, ...]:
         """Parts a machine runs, in the order of their campaigns."""

@@ -48,6 +48,7 @@ def demo_shop(days: int = 20, parts: tuple[str, ...] = ()) -> Shop:
         machines=MACHINES,
         parts=kept,
         stories=(),
+        breaks=("09:00", "12:00", "17:00", "20:00", "01:00", "04:00"),
     )
     end, ids = shop.day(days, hour=30), {part.id for part in kept}
     told = tuple(story for story in demo_stories(shop) if story.begin < end and story.part in ids)

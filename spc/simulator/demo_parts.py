@@ -26,6 +26,7 @@ KS_24 = Part(
     die_sets=("D-241", "D-242", "D-243"),
     first_batch=1101,
     dwell_s=1.4,
+    costs=(1700, 2400, 12, 300),
     features=(
         Feature(
             "over_pin", "over_pin_diameter", "mm", "size", nominal=27.460, lower=27.445, upper=27.475,
@@ -56,6 +57,7 @@ SW_32 = Part(
     die_sets=("D-321", "D-326", "D-323"),
     first_batch=2201,
     dwell_s=2.0,
+    costs=(1500, 2200, 14, 240),
     features=(
         Feature(
             "over_wire", "over_wire_diameter", "mm", "size", nominal=32.880, lower=32.8675, upper=32.8925,
@@ -87,6 +89,7 @@ KS_38 = Part(
     die_sets=("D-381", "D-382", "D-383"),
     first_batch=3301,
     dwell_s=1.6,
+    costs=(1900, 2700, 18, 180),
     features=(
         Feature(
             "over_pin", "over_pin_diameter", "mm", "size", nominal=44.260, lower=44.240, upper=44.280,
@@ -122,6 +125,7 @@ BG_21 = Part(
     die_sets=("D-211", "D-213", "D-214"),
     first_batch=4401,
     dwell_s=0.0,
+    costs=(2400, 3100, 45, 90),
     features=(
         Feature(
             "over_ball", "over_ball_diameter", "mm", "size", nominal=21.080, lower=21.070, upper=21.090,

@@ -23,13 +23,19 @@ def plan_text(shop: Shop, part: Part) -> str:
         TOML, lines ended by newline, with only the machine the part may run on.
     """
     machine = next(machine for machine in shop.machines if machine.id == part.machine)
-    shifts = ", ".join(f'"{start}"' for start in shop.shifts)
+    shifts, breaks = (", ".join(f'"{start}"' for start in starts) for starts in (shop.shifts, shop.breaks))
     blocks = [
         ["[part]", f'id = "{part.id}"', f'description = "{part.description}"'],
-        ["[plant]", f'zone = "{shop.zone}"', f"shifts = [{shifts}]"],
+        [
+            "[plant]",
+            f'zone = "{shop.zone}"',
+            f"shifts = [{shifts}]",
+            *([f"breaks = [{breaks}]"] if breaks else []),
+        ],
         list(_machine_lines(machine)),
         ["[die_set]", f"correction_travel = {part.correction_travel_mm:.3f}"],
         ["[check]", "subgroup_size = 5", f"interval_minutes = {shop.interval_minutes}"],
+        *([list(_cost_lines(part.costs))] if part.costs else []),
         *[list(_feature_lines(feature)) for feature in part.features],
     ]
     return "\n\n".join("\n".join(block) for block in blocks) + "\n"
@@ -42,6 +48,14 @@ def _machine_lines(machine: Machine) -> Iterator[str]:
     yield f'slides = "{machine.slides}"'
     yield f'display = "{machine.display}"'
     yield f"largest_move_mm = {machine.largest_move_mm:.3f}"
+
+
+def _cost_lines(costs: tuple[int, ...]) -> Iterator[str]:
+    yield "[costs]"
+    names = ("planned_die_change", "unplanned_die_change", "scrap_per_piece", "spoilt_pieces")
+    for name, amount in zip(names, costs, strict=True):
+        yield f"{name} = {amount}"
+    yield 'currency = "EUR"'
 
 
 def _feature_lines(feature: Feature) -> Iterator[str]:
