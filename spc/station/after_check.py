@@ -1,10 +1,10 @@
 """What the stream remembers after a check: counter, good checks, signals that stand, pace."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import datetime
 
 from spc.shop import Verdict
+from spc.shop.changed import changed
 from spc.station.context import CheckContext, chart_key
 from spc.station.judged import Judged
 from spc.station.size_memory import SizeMemory
@@ -41,8 +41,8 @@ def state_after(
     for way in ways:
         memory = memories.get(way.characteristic, SizeMemory())
         stages = note_stage(memory.stages, way)
-        memories[way.characteristic] = replace(memory, way=way, stages=stages)
-    after = replace(
+        memories[way.characteristic] = changed(memory, way=way, stages=stages)
+    after = changed(
         die_set,
         beliefs=beliefs,
         memories=memories,
@@ -51,18 +51,18 @@ def state_after(
     )
     machines = {**state.machines, check.machine: _machine_after(context, judged, verdict)}
     die_sets = {**state.die_sets, die_set.id: after}
-    return replace(state, machines=machines, die_sets=die_sets, charts={**state.charts, **charts})
+    return changed(state, machines=machines, die_sets=die_sets, charts={**state.charts, **charts})
 
 
 def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Verdict) -> MachineState:
     machine, check = context.machine, context.check
     standing = standing_after(context, _seen(context, judged), verdict.signals)
-    counted = replace(
+    counted = changed(
         machine, counter=check.counter, counter_time=check.time, earlier_counter=machine.counter
     )
     if check.counter is None or context.counter_falls:
         counted = machine
-    return replace(
+    return changed(
         counted,
         last_counter=machine.last_counter if check.counter is None else check.counter,
         news=(),
@@ -71,7 +71,7 @@ def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Ver
         running_since=check.time,
         stopped_minutes=0.0,
         standing=standing,
-        previous=replace(check, traces=()),  # the next check is compared with readings alone
+        previous=changed(check, traces=()),  # the next check is compared with readings alone
         pieces_per_hour=context.pieces_per_hour,
         last_verdict=verdict.verdict,
         holding=verdict.verdict == "hold",

@@ -1,9 +1,9 @@
 """Judging one check: every characteristic, the look, the die set, and the verdict that comes of it."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from spc.shop import CheckGauged, DieLife, Plan, Signal, Verdict
+from spc.shop.changed import changed
 from spc.shop.layouts import VerdictWord
 from spc.station.advice import correction_for
 from spc.station.after_check import state_after
@@ -39,7 +39,7 @@ def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[Str
         *life_signals(context, life),
     )
     verdict = _verdict(context, judged, signals, life)
-    verdict = replace(verdict, next_action=next_action(verdict, plan))
+    verdict = changed(verdict, next_action=next_action(verdict, plan))
     return state_after(context, judged, beliefs, verdict, ways), verdict
 
 

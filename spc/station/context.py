@@ -1,9 +1,10 @@
 """All that judging one check looks at, laid out once: plan, machine, die set, age, slide."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from spc.shop import Characteristic, CheckGauged, Machine, Plan
+from spc.shop.changed import changed
 from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_um
 from spc.station.set_back import counted_on
 from spc.station.size_memory import SizeMemory
@@ -137,4 +138,4 @@ def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckConte
 def _zeroed(die_set: DieSetState, setting_mm: Decimal) -> DieSetState:
     """At the first check of a mounting the setting is its slide zero; of a new set also its reference."""
     reference = die_set.reference_mm if die_set.reference_mm is not None else setting_mm
-    return replace(die_set, reference_mm=reference, zero_mm=setting_mm)
+    return changed(die_set, reference_mm=reference, zero_mm=setting_mm)

@@ -1,10 +1,10 @@
 """What a logged event does to the state: die sets, slide, bar batches, masters, stops."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from decimal import Decimal
 
 from spc.shop import EventLogged
+from spc.shop.changed import changed
 from spc.station.finished_life import remember_life
 from spc.station.priors import prior_of
 from spc.station.state import DieSetState, MachineState, News, StreamState
@@ -26,11 +26,11 @@ def apply_event(state: StreamState, event: EventLogged) -> StreamState:
 
 
 def _with_machine(state: StreamState, machine_id: str, machine: MachineState) -> StreamState:
-    return replace(state, machines={**state.machines, machine_id: machine})
+    return changed(state, machines={**state.machines, machine_id: machine})
 
 
 def _with_set(state: StreamState, die_set: DieSetState) -> StreamState:
-    return replace(state, die_sets={**state.die_sets, die_set.id: die_set})
+    return changed(state, die_sets={**state.die_sets, die_set.id: die_set})
 
 
 def _mounted(state: StreamState, event: EventLogged) -> StreamState:
@@ -48,10 +48,10 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
             name: _remount(state, event.machine, name, belief) for name, belief in known.beliefs.items()
         }
         memories = {
-            name: replace(each, levels=(), recent=RecentLevels()) for name, each in known.memories.items()
+            name: changed(each, levels=(), recent=RecentLevels()) for name, each in known.memories.items()
         }
-        die_set = replace(known, beliefs=beliefs, memories=memories, zero_mm=None)
-    machine = replace(
+        die_set = changed(known, beliefs=beliefs, memories=memories, zero_mm=None)
+    machine = changed(
         state.machine(event.machine),
         die_set=event.value,
         sets_are_logged=True,
@@ -82,9 +82,9 @@ def _reground(state: StreamState, event: EventLogged) -> StreamState:
     state = _with_set(state, DieSetState(event.value))
     machine = state.machine(event.machine)
     if machine.die_set != event.value:
-        return _with_machine(state, event.machine, replace(machine, sets_are_logged=True))
+        return _with_machine(state, event.machine, changed(machine, sets_are_logged=True))
     counter = event.counter if event.counter is not None else machine.counter
-    fresh = replace(machine, age_before=-(counter or 0), good=(), standing={}, sets_are_logged=True)
+    fresh = changed(machine, age_before=-(counter or 0), good=(), standing={}, sets_are_logged=True)
     return _forget_runs(_with_machine(state, event.machine, fresh), event.machine)
 
 
@@ -92,7 +92,7 @@ def _removed(state: StreamState, event: EventLogged) -> StreamState:
     """A set comes off; `worn` and `chipped` end its life, other reasons cut it short or interrupt it."""
     machine = state.machine(event.machine)
     if machine.die_set is None or not machine.die_set:
-        return _with_machine(state, event.machine, replace(machine, die_set=None, sets_are_logged=True))
+        return _with_machine(state, event.machine, changed(machine, die_set=None, sets_are_logged=True))
     die_set = state.die_sets.get(machine.die_set, DieSetState(machine.die_set))
     counter = event.counter if event.counter is not None else machine.counter
     if event.value != "part_change":
@@ -108,13 +108,13 @@ def _taken_off(state: StreamState, machine_id: str, counter: int | None) -> Stre
     moved = Decimal(0)
     if machine.setting_mm is not None and die_set.zero_mm is not None:
         moved = machine.setting_mm - die_set.zero_mm
-    closed = replace(
+    closed = changed(
         die_set,
         age_pieces=machine.age_before + (counter or 0),
         carried_mm=die_set.carried_mm + moved,
         zero_mm=None,
     )
-    off = replace(
+    off = changed(
         machine,
         die_set=None,
         sets_are_logged=True,
@@ -134,7 +134,7 @@ def _penetration(state: StreamState, event: EventLogged) -> StreamState:
     """The slide stands at a new setting, deeper is larger; one that no slide makes is kept out of the model."""
     machine, setting = state.machine(event.machine), Decimal(event.value)
     doubt = _setting_doubt(state, event, machine, setting)
-    machine = replace(machine, doubted_setting=doubt, setting_mm=machine.setting_mm if doubt else setting)
+    machine = changed(machine, doubted_setting=doubt, setting_mm=machine.setting_mm if doubt else setting)
     return _with_machine(state, event.machine, machine)
 
 
@@ -156,7 +156,7 @@ def _setting_doubt(state: StreamState, event: EventLogged, machine: MachineState
 
 def _batch(state: StreamState, event: EventLogged) -> StreamState:
     """A new bar batch: the passing shift of every size on the mounted set is unknown again."""
-    machine = replace(state.machine(event.machine), batch=event.value)
+    machine = changed(state.machine(event.machine), batch=event.value)
     state = _with_machine(state, event.machine, machine)
     state = _tell(state, event, News("batch", f"new bar batch {event.value}", event.time))
     return _change_beliefs(
@@ -185,7 +185,7 @@ def _mastered(state: StreamState, event: EventLogged) -> StreamState:
 def _gauge_set_anew(belief: WearBelief, off_um: float) -> WearBelief:
     """Readings go the other way by what the gauge was off, give or take a quarter of it."""
     mean = (belief.mean[OFFSET] - off_um, *belief.mean[OFFSET + 1 :])
-    return open_shift(replace(belief, mean=mean), (off_um / 4.0) ** 2)
+    return open_shift(changed(belief, mean=mean), (off_um / 4.0) ** 2)
 
 
 def _gauge_of_somewhat_set_anew(belief: WearBelief, off_um: float) -> WearBelief:
@@ -203,9 +203,9 @@ def _stopped(state: StreamState, event: EventLogged) -> StreamState:
     """A stop suspends the check clock; after a long one the machine starts from cold."""
     minutes = float(event.value)
     machine = state.machine(event.machine)
-    stopped = replace(machine, stopped_minutes=machine.stopped_minutes + minutes)
+    stopped = changed(machine, stopped_minutes=machine.stopped_minutes + minutes)
     if minutes >= _COLD_MINUTES:
-        stopped = replace(stopped, started_at=_counter_at(machine, event))
+        stopped = changed(stopped, started_at=_counter_at(machine, event))
     state = _with_machine(state, event.machine, stopped)
     return _tell(state, event, News("stop", f"a stop of {minutes:.0f} min", event.time))
 
@@ -220,7 +220,7 @@ def _counter_at(machine: MachineState, event: EventLogged) -> int | None:
 
 def _tell(state: StreamState, event: EventLogged, news: News) -> StreamState:
     machine = state.machine(event.machine)
-    return _with_machine(state, event.machine, replace(machine, news=(*machine.news, news)[-12:]))
+    return _with_machine(state, event.machine, changed(machine, news=(*machine.news, news)[-12:]))
 
 
 def _change_beliefs(
@@ -237,20 +237,20 @@ def _change_beliefs(
         name: change(state, name, belief) if characteristic in ("", name) else belief
         for name, belief in die_set.beliefs.items()
     }
-    return _with_set(state, replace(die_set, beliefs=beliefs))
+    return _with_set(state, changed(die_set, beliefs=beliefs))
 
 
 def _forget_runs(state: StreamState, machine_id: str) -> StreamState:
     """Runs along the forecast end with the die set that made them."""
     charts = {
-        key: replace(
-            chart, z=(), last_mean_um=None, watch=Watch(), spread=replace(chart.spread, last_single_um=None)
+        key: changed(
+            chart, z=(), last_mean_um=None, watch=Watch(), spread=changed(chart.spread, last_single_um=None)
         )
         if key.startswith(f"{machine_id}|")
         else chart
         for key, chart in state.charts.items()
     }
-    return replace(state, charts=charts)
+    return changed(state, charts=charts)
 
 
 _CHANGES: dict[str, Callable[[StreamState, EventLogged], StreamState]] = {

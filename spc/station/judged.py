@@ -1,10 +1,11 @@
 """One characteristic of one check, judged: limits, signals, and what it taught."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from spc.shop import Characteristic, Explained, Interval90, Signal, Subgroup
+from spc.shop.changed import changed
 from spc.station.context import CheckContext
 from spc.station.explained import explained_by_news, informed_news
 from spc.station.gauged import Gauged, expected_mean, gauged_now
@@ -88,7 +89,7 @@ def judge(
         judging = judges(characteristic, belief, forecast)
         means = _changes(context, characteristic, gauged, limits, (plain, forecast, judging), memory)
         chart = learned_chart(context, characteristic, gauged, means.chart, means.signals)
-        means = replace(means, chart=chart)
+        means = changed(means, chart=chart)
         is_odd = any(each.kind == "isolated" for each in means.signals)
         if belief is not None and forecast is not None and not is_odd:  # an odd piece waits to be confirmed
             belief, means, memory = _taught(context, characteristic, gauged, belief, forecast, means, memory)
@@ -127,7 +128,7 @@ def _changes(
     if explained or any(each.kind == "isolated" for each in spread):
         return MeanJudged(chart, spread, explained)
     means = mean_signals(context, characteristic, gauged, limits, (forecast, judging), chart, memory)
-    return replace(means, signals=(*spread, *means.signals))
+    return changed(means, signals=(*spread, *means.signals))
 
 
 def _taught(
@@ -150,7 +151,7 @@ def _taught(
         memory = learned_moves(context, characteristic, memory, gauged)
         warm_up = learn_warm_up(gauged.warm_up, gauged.cold, off_um, forecast.sd_um**2)
         if gauged.cold:
-            means = replace(means, chart=replace(means.chart, warm_up=warm_up))
+            means = changed(means, chart=changed(means.chart, warm_up=warm_up))
     level_um = gauged.mean_um - gauged.cold_um
     return observe(belief, level_um, context.approach_um, gauged.noise_um2), means, memory
 

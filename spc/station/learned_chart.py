@@ -1,9 +1,9 @@
 """What a check teaches the chart of one characteristic on one machine: spread and provisional limits."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from spc.shop import Characteristic, Signal
+from spc.shop.changed import changed
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.provisional import with_trial
@@ -23,8 +23,8 @@ def learned_chart(
     """Let the pieces teach the spread and, while there are none, the provisional limits."""
     single = gauged.mean_um + context.slide_gain(characteristic, None) * context.approach_um
     if not any(each.kind in ("spread", "isolated") for each in signals):
-        chart = replace(chart, spread=learn_spread(chart.spread, gauged.values_um, single))
-    chart = replace(chart, last_mean_um=gauged.mean_um)
+        chart = changed(chart, spread=learn_spread(chart.spread, gauged.values_um, single))
+    chart = changed(chart, last_mean_um=gauged.mean_um)
     good = all(characteristic.tolerance.holds(value) for value in gauged.values)
     if context.check.purpose == "hourly" and good:
         chart = with_trial(characteristic, chart, gauged.values)

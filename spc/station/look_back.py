@@ -1,8 +1,7 @@
 """Keeping what a check showed, for looking back later: the last levels, and how levels move by themselves."""
 
-from dataclasses import replace
-
 from spc.shop import Characteristic
+from spc.shop.changed import changed
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.size_memory import SizeMemory
@@ -31,7 +30,7 @@ def with_level(
         batch=context.die_set.batches + int(context.is_new_batch),
         news=news,
     )
-    return replace(memory, levels=(*memory.levels, level)[-KEPT_LEVELS:])
+    return changed(memory, levels=(*memory.levels, level)[-KEPT_LEVELS:])
 
 
 def learned_moves(
@@ -44,4 +43,4 @@ def learned_moves(
         level.age_pieces, level.level_um, level.rate_um_per_1000, gauged.white_um2, context.is_new_batch
     )
     moves, recent = learn_moves(memory.moves, memory.recent, seen, prior.wander_pieces, expected)
-    return replace(memory, moves=moves, recent=recent)
+    return changed(memory, moves=moves, recent=recent)

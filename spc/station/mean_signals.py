@@ -1,8 +1,9 @@
 """A mean that neither the forecast nor its own limits allow, and what most likely lies behind it."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from spc.shop import Characteristic, Explained, Signal
+from spc.shop.changed import changed
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.limits_now import Limits
@@ -53,7 +54,7 @@ def mean_signals(
     if forecast is not None and judging:
         surprise = (gauged.mean_um - forecast.mean_um) / forecast.sd_um
         watch, finding = watch_mean(chart.watch, surprise)
-        chart = replace(chart, watch=watch)
+        chart = changed(chart, watch=watch)
         if finding is not None:
             off_um = gauged.mean_um - forecast.mean_um
             signals, tale = told(

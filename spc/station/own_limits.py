@@ -1,8 +1,7 @@
 """Limits of a chart of its own, signed or provisional, that do not follow the die."""
 
-from dataclasses import replace
-
 from spc.shop import Characteristic, Explained, Signal
+from spc.shop.changed import changed
 from spc.shop.layouts import Cause
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
@@ -43,7 +42,7 @@ def own_limits(
     z = 3.0 * off_um / ((limits.upper - limits.centre) * unit_um)
     window = (z,) if limits.standing == "provisional" else (*chart.z, z)[-_WINDOW:]
     if context.check.purpose == "hourly":
-        chart = replace(chart, z=(*chart.z, z)[-_WINDOW:])
+        chart = changed(chart, z=(*chart.z, z)[-_WINDOW:])
     findings = last_point_findings(window, _RULES)
     beyond = any(each.rule == "beyond_limits" for each in findings)
     runs = [each for each in findings if each.rule != "beyond_limits"]

@@ -1,10 +1,10 @@
 """Signals that the pieces of one check give: outside the tolerance, an entry in doubt, one apart, a wider spread."""
 
-from dataclasses import replace
 from decimal import Decimal
 from statistics import median
 
 from spc.shop import Characteristic, Signal
+from spc.shop.changed import changed
 from spc.shop.layouts import Cause
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
@@ -70,7 +70,7 @@ def spread_signals(
     squares = sum((each - gauged.mean_um) ** 2 for each in gauged.values_um)
     certain = chart.spread.df / (chart.spread.df + 2.0)
     watch, checks = watch_spread(chart.watch, certain * squares / gauged.sigma_um**2, gauged.n - 1)
-    chart = replace(chart, watch=watch)
+    chart = changed(chart, watch=watch)
     if not checks and not _beyond_signed(characteristic, gauged, limits):
         return chart, ()
     now = (squares / (gauged.n - 1)) ** 0.5

@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 
 from spc.shop import Characteristic, ControlLimits
+from spc.shop.changed import changed
 from spc.station.state import ChartState, Trial
 from spc.statistics import d2
 
@@ -38,13 +38,13 @@ def with_trial(characteristic: Characteristic, chart: ChartState, values: Sequen
     trial = Trial(mean, float(max(values) - min(values)), len(values))
     trials = (*chart.trials, trial)[-TRIAL_SUBGROUPS:]
     if len(trials) < TRIAL_SUBGROUPS:
-        return replace(chart, trials=trials)
+        return changed(chart, trials=trials)
     sigma = _sigma(trials)
     if sigma <= 0.0:
-        return replace(chart, trials=trials)
+        return changed(chart, trials=trials)
     centre = math.fsum(each.mean for each in trials) / len(trials)
     limits = ControlLimits(centre, sigma, round(_usual_n(trials)), len(trials), "provisional")
-    return replace(chart, trials=(), limits=limits)
+    return changed(chart, trials=(), limits=limits)
 
 
 def _usual_n(trials: Sequence[Trial]) -> float:

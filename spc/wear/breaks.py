@@ -1,9 +1,9 @@
 """What breaks the run of a die set: another bar batch, a step, a re-mounting; each opens what it makes unsure."""
 
 import math
-from dataclasses import replace
 
 from spc.errors import Refused
+from spc.shop.changed import changed
 from spc.wear.belief import BATCH, OFFSET, RATE, SHIFT, SIZE, WEAR, WearBelief, WearPrior
 
 __all__ = ["change_batch", "open_rate", "open_shift", "remount"]
@@ -66,7 +66,7 @@ def open_shift(belief: WearBelief, extra_var_um2: float) -> WearBelief:
     cov = list(belief.cov)
     for i in (OFFSET, SHIFT):
         cov[SIZE * i + i] += extra_var_um2 / 2.0
-    return replace(belief, cov=tuple(cov))
+    return changed(belief, cov=tuple(cov))
 
 
 def open_rate(belief: WearBelief, extra_var: float) -> WearBelief:
@@ -81,7 +81,7 @@ def open_rate(belief: WearBelief, extra_var: float) -> WearBelief:
     """
     cov = list(belief.cov)
     cov[SIZE * RATE + RATE] += extra_var
-    return replace(belief, cov=tuple(cov))
+    return changed(belief, cov=tuple(cov))
 
 
 def remount(belief: WearBelief, prior: WearPrior) -> WearBelief:
@@ -108,7 +108,7 @@ def remount(belief: WearBelief, prior: WearPrior) -> WearBelief:
     """
     kept = belief
     if belief.first_offset_um is None and belief.checks > 0:
-        kept = replace(
+        kept = changed(
             belief,
             cov=_with_offset_in_wear(belief.cov),
             first_offset_um=belief.mean[OFFSET],
@@ -137,4 +137,4 @@ def _reset(belief: WearBelief, i: int, mean: float, variance: float) -> WearBeli
     for j in _ROWS:
         cov[SIZE * i + j] = cov[SIZE * j + i] = 0.0
     cov[SIZE * i + i] = variance
-    return replace(belief, mean=tuple(means), cov=tuple(cov))
+    return changed(belief, mean=tuple(means), cov=tuple(cov))

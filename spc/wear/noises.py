@@ -2,7 +2,9 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+
+from spc.shop.changed import changed
 
 __all__ = ["LAGS", "LevelMoves", "Noises", "RecentLevels", "Seen", "learn_moves", "noises_from"]
 
@@ -109,7 +111,7 @@ def learn_moves(
     if seen.is_new_batch:
         half, share = _half_square(recent, seen, 1, wander_pieces)
         most = _CLIP * (white + share * expected.wander + expected.batch)
-        moves = replace(
+        moves = changed(
             moves,
             batch_um2=moves.batch_um2 + min(half, most),
             batch_shares=moves.batch_shares + share,
@@ -122,7 +124,7 @@ def learn_moves(
         squares[i] += min(half, _CLIP * (white + share * expected.wander))
         shares[i] += share
         counts[i] += 1.0
-    moves = replace(
+    moves = changed(
         moves,
         squares_um2=tuple(squares),
         shares=tuple(shares),

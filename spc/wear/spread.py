@@ -1,9 +1,10 @@
 """The spread of one piece, learned from the ranges within checks and, for single pieces, from their moves."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from spc.errors import Refused
+from spc.shop.changed import changed
 
 __all__ = ["PieceSpread", "learn_spread", "sigma_um"]
 
@@ -77,13 +78,13 @@ def learn_spread(spread: PieceSpread, values_um: tuple[float, ...], single_um: f
     if n > 1:
         centre = sum(values_um) / n
         squares = sum((value - centre) ** 2 for value in values_um)
-        return replace(spread, squares_um2=spread.squares_um2 + squares, df=spread.df + n - 1)
+        return changed(spread, squares_um2=spread.squares_um2 + squares, df=spread.df + n - 1)
     if single_um is None:
         return spread
     if spread.last_single_um is None:
-        return replace(spread, last_single_um=single_um)
+        return changed(spread, last_single_um=single_um)
     move = single_um - spread.last_single_um
-    return replace(
+    return changed(
         spread,
         squares_um2=spread.squares_um2 + move * move / 2.0,
         df=spread.df + 1.0,

@@ -1,7 +1,9 @@
 """Watching one characteristic against its forecast: single surprises, slow ones, and the spread, with memory."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+
+from spc.shop.changed import changed
 
 __all__ = ["MEAN_LIMIT", "Finding", "Watch", "lone_spread", "watch_mean", "watch_spread"]
 
@@ -56,14 +58,14 @@ def watch_mean(watch: Watch, surprise: float) -> tuple[Watch, Finding | None]:
     counted = max(-MEAN_LIMIT, min(MEAN_LIMIT, surprise))
     high = max(0.0, watch.high + counted - _SLACK)
     low = max(0.0, watch.low - counted - _SLACK)
-    after = replace(
+    after = changed(
         watch,
         high=high,
         low=low,
         high_since=watch.high_since + 1 if high > 0.0 else 0,
         low_since=watch.low_since + 1 if low > 0.0 else 0,
     )
-    quiet = replace(after, high=0.0, low=0.0, high_since=0, low_since=0)
+    quiet = changed(after, high=0.0, low=0.0, high_since=0, low_since=0)
     if abs(surprise) > MEAN_LIMIT:
         since = after.high_since if surprise > 0.0 else after.low_since
         return quiet, Finding(True, surprise > 0.0, max(since, 1))
@@ -93,8 +95,8 @@ def watch_spread(watch: Watch, squares: float, df: int) -> tuple[Watch, int]:
     total = max(0.0, watch.spread + ratio)
     since = watch.spread_since + 1 if total > 0.0 else 0
     if total > _SPREAD_DECISION:
-        return replace(watch, spread=0.0, spread_since=0), since
-    return replace(watch, spread=total, spread_since=since), 0
+        return changed(watch, spread=0.0, spread_since=0), since
+    return changed(watch, spread=total, spread_since=since), 0
 
 
 def lone_spread(df: int) -> float:

@@ -1,0 +1,41 @@
+"""A record with some of its fields changed, several times as fast as `dataclasses.replace`."""
+
+from collections.abc import Callable
+from dataclasses import fields
+from functools import cache
+from operator import attrgetter
+from typing import Any, TypeVar
+
+__all__ = ["changed"]
+
+T = TypeVar("T")
+
+
+def changed(record: T, **changes: Any) -> T:
+    """Return a frozen record as it is but for the named fields; the judging of a check does so dozens of times.
+
+    Parameters
+    ----------
+    record : dataclass with at least two fields, all of them arguments of its constructor
+
+    Raises
+    ------
+    TypeError
+        A name that is no field.
+
+    Examples
+    --------
+    >>> from spc.shop.limits import ToleranceLimits
+    >>> changed(ToleranceLimits(None, None), lower=1)
+    ToleranceLimits(lower=1, upper=None)
+    """
+    kind: Any = type(record)
+    names, values_of = _fields(kind)
+    result: T = kind(**(dict(zip(names, values_of(record), strict=True)) | changes))
+    return result
+
+
+@cache
+def _fields(kind: Any) -> tuple[tuple[str, ...], Callable[[Any], tuple[Any, ...]]]:
+    names = tuple(each.name for each in fields(kind))
+    return names, attrgetter(*names)
