@@ -97,7 +97,9 @@ def plausible_window(
     half = _half_window(characteristic, sigma)
     if half is None:
         return None
-    low = Decimal(0) if characteristic.kind in MAGNITUDES else characteristic.aim - half
+    low = characteristic.aim - half
+    if characteristic.kind in MAGNITUDES:
+        low = max(low, Decimal(0))
     return float(low), float(characteristic.aim + half)
 
 
@@ -162,9 +164,11 @@ def _swap_inside(
     def off_by(number: Decimal) -> float:
         return abs(float(as_direction(number, characteristic)) - expected)
 
-    fitting = [swapped for swapped in _swaps(value) if off_by(swapped) <= _NEAR * sigma]
     off = off_by(value)
-    if off <= _SURE * sigma or not fitting:
+    if off <= _SURE * sigma:
+        return None
+    fitting = [swapped for swapped in _swaps(value) if off_by(swapped) <= _NEAR * sigma]
+    if not fitting:
         return None
     meant = min(fitting, key=off_by)
     unit = characteristic.unit

@@ -16,7 +16,8 @@ def changed(record: T, **changes: Any) -> T:
 
     Parameters
     ----------
-    record : dataclass with at least two fields, all of them arguments of its constructor
+    record : dataclass with at least two fields
+        Fields that it works out for itself are worked out anew.
 
     Raises
     ------
@@ -37,5 +38,5 @@ def changed(record: T, **changes: Any) -> T:
 
 @cache
 def _fields(kind: Any) -> tuple[tuple[str, ...], Callable[[Any], tuple[Any, ...]]]:
-    names = tuple(each.name for each in fields(kind))
+    names = tuple(each.name for each in fields(kind) if each.init)
     return names, attrgetter(*names)

@@ -68,7 +68,7 @@ def from_plain(kind: type[T], plain: Any) -> T:
 
 @cache
 def _names(kind: Any) -> tuple[str, ...]:
-    return tuple(field.name for field in fields(kind))
+    return tuple(each.name for each in fields(kind) if each.init)
 
 
 @cache

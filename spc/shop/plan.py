@@ -1,6 +1,6 @@
 """The inspection plan of one part: what is checked, how often, on which machines, against which limits."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 
 from spc.shop.costs import Costs
@@ -48,6 +48,9 @@ class CheckRule:
     interval_pieces: int | None = None
 
 
+_UM_PER_UNIT = {"mm": 1000.0, "um": 1.0, "in": 25400.0, "deg": 1000.0, "": 1.0}
+
+
 @dataclass(frozen=True, slots=True)
 class Characteristic:
     """One thing that is gauged or looked at.
@@ -61,7 +64,7 @@ class Characteristic:
     nominal : Decimal
     tolerance : ToleranceLimits
     target : Decimal or None
-        What the setter aims at; `aim` gives the middle where none is written.
+        What the setter aims at, as written.
     set_by : str
         Which setting moves it: penetration, tilt, blade, phase, dwell or none.
     penetration_gain : float or None
@@ -97,6 +100,10 @@ class Characteristic:
         Limits that the plan itself carries.
     line : int
         Where the plan begins this table, for messages.
+    aim : Decimal
+        The target, else the middle of the tolerance, else the nominal; worked out, never given.
+    um_per_unit : float
+        Micrometres in one `unit`; angles count in thousandths of a degree; worked out, never given.
     """
 
     name: str
@@ -126,6 +133,13 @@ class Characteristic:
     trace: TraceRule | None = None
     signed: ControlLimits | None = None
     line: int = 0
+    aim: Decimal = field(init=False, repr=False, compare=False)
+    um_per_unit: float = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Work out once what every check asks dozens of times."""
+        object.__setattr__(self, "aim", self._aim())
+        object.__setattr__(self, "um_per_unit", _UM_PER_UNIT[self.unit])
 
     @property
     def is_visual(self) -> bool:
@@ -137,19 +151,12 @@ class Characteristic:
         """Whether moving the slide moves it."""
         return self.set_by == "penetration"
 
-    @property
-    def aim(self) -> Decimal:
-        """The target, else the middle of the tolerance, else the nominal (unit of the plan)."""
+    def _aim(self) -> Decimal:
         if self.target is not None:
             return self.target
         if self.tolerance.lower is not None and self.tolerance.upper is not None:
             return (self.tolerance.lower + self.tolerance.upper) / 2
         return self.nominal
-
-    @property
-    def um_per_unit(self) -> float:
-        """Micrometres in one of the plan's unit; angles count in thousandths of a degree."""
-        return {"mm": 1000.0, "um": 1.0, "in": 25400.0, "deg": 1000.0, "": 1.0}[self.unit]
 
 
 @dataclass(frozen=True, slots=True)

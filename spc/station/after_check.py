@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from spc.shop import Verdict
+from spc.shop import CheckGauged, Verdict
 from spc.shop.changed import changed
 from spc.station.context import CheckContext, chart_key
 from spc.station.judged import Judged
@@ -71,7 +71,7 @@ def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Ver
         running_since=check.time,
         stopped_minutes=0.0,
         standing=standing,
-        previous=changed(check, traces=()),  # the next check is compared with readings alone
+        previous=_bare(check),
         pieces_per_hour=context.pieces_per_hour,
         last_verdict=verdict.verdict,
         holding=verdict.verdict == "hold",
@@ -99,6 +99,11 @@ def _good_after(
     if not pieces_out and not any(each.kind == "visual" for each in verdict.signals):
         good = (*good, GoodCheck(context.check.time, context.check.counter))
     first = min(standing.values(), default=context.check.time)
-    before = [each for each in good if each.time < first and each.counter is not None][-1:]
     newest = good[-_KEPT_GOOD:]
-    return newest if not before or before[0] in newest else (*before, *newest)
+    before = next((each for each in reversed(good) if each.time < first and each.counter is not None), None)
+    return newest if before is None or before.time >= newest[0].time else (before, *newest)
+
+
+def _bare(check: CheckGauged) -> CheckGauged:
+    """The next check is compared with readings alone."""
+    return changed(check, traces=()) if check.traces else check

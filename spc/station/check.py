@@ -11,7 +11,7 @@ from spc.station.contained import contain, doubt_signals
 from spc.station.context import CheckContext, context_of
 from spc.station.judged import Judged, judge
 from spc.station.life import die_life, life_signals, ways_now
-from spc.station.pieces import entry_doubts, piece_values, visual_finds
+from spc.station.pieces import entry_doubts, pieces_gauged, visual_finds
 from spc.station.said import signal
 from spc.station.state import StreamState
 from spc.station.wording import next_action
@@ -23,12 +23,12 @@ __all__ = ["judge_check"]
 def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[StreamState, Verdict]:
     """Judge a check and take what it teaches into the state."""
     context = context_of(state, plan, check)
-    doubts = entry_doubts(check, context.machine, plan.gauged, _expected(context))
-    judged = []
-    for characteristic in plan.gauged:
-        values = piece_values(check, characteristic)
-        if values:
-            judged.append(judge(context, characteristic, values, doubts.get(characteristic.name, "")))
+    gauged = pieces_gauged(check, plan.gauged)
+    doubts = entry_doubts(check, context.machine, gauged, _expected(context))
+    judged = [
+        judge(context, each.characteristic, each.values, doubts.get(each.characteristic.name, ""))
+        for each in gauged
+    ]
     beliefs = _beliefs(context, judged)
     ways = () if context.counter_falls else ways_now(context, beliefs)
     life = die_life(context, beliefs, ways)

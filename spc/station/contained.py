@@ -1,8 +1,7 @@
 """Pieces in doubt: since when, how many, and whether the model expects bad ones among them."""
 
+import math
 from collections.abc import Sequence
-
-from scipy.special import ndtr
 
 from spc.shop import Contain, Signal
 from spc.station.context import CheckContext
@@ -15,6 +14,7 @@ __all__ = ["contain", "doubt_signals", "share_outside"]
 
 _HOLDS = ("out_of_tolerance", "visual")
 _STEPS = 8
+_SQRT_HALF = math.sqrt(0.5)
 _LEAST_DF = 4.0
 """Degrees of freedom below which the spread of pieces is mostly a first guess: no pieces are held on a guess."""
 
@@ -38,28 +38,46 @@ def doubt_signals(context: CheckContext, judged: Sequence[Judged]) -> tuple[Sign
 def _share_since_good(context: CheckContext, judged: Judged) -> float:
     """Mean share over the pieces since the last good check: the believed growth run back to it.
 
-    A step has no known place between the two checks, so it counts as made by all of them.
+    A step has no known place between the two checks, so it counts as made by all of them. Where not even the
+    ends of the growth reach what the plan lets pass, the bound that they give is enough.
     """
-    counters = [each.counter for each in context.machine.good if each.counter is not None]
-    now = context.check.counter
-    if judged.belief is None or now is None or not counters or now <= counters[-1]:
+    now, good = context.check.counter, _last_good(context)
+    if judged.belief is None or now is None or good is None or now <= good:
         return share_outside(judged, judged.level_um)
-    grown_um = judged.belief.mean[RATE] * (now - counters[-1]) / 1000.0
+    grown_um, level_um = judged.belief.mean[RATE] * (now - good) / 1000.0, judged.level_um
+    most = _shares_outside(judged, max(level_um, level_um - grown_um))[0]
+    most += _shares_outside(judged, min(level_um, level_um - grown_um))[1]
+    if most <= context.plan.doubt_share:
+        return most
     places = [(step + 0.5) / _STEPS for step in range(_STEPS)]
-    return sum(share_outside(judged, judged.level_um - grown_um * place) for place in places) / _STEPS
+    return sum(share_outside(judged, level_um - grown_um * place) for place in places) / _STEPS
+
+
+def _last_good(context: CheckContext) -> int | None:
+    return next((each.counter for each in reversed(context.machine.good) if each.counter is not None), None)
 
 
 def share_outside(judged: Judged, level_um: float) -> float:
     """Share of pieces outside the tolerance at a size (minus target, µm), by a normal spread of pieces."""
+    return sum(_shares_outside(judged, level_um))
+
+
+def _shares_outside(judged: Judged, level_um: float) -> tuple[float, float]:
+    """Shares above and below the tolerance."""
     characteristic = judged.characteristic
-    unit_um, aim, share = characteristic.um_per_unit, characteristic.aim, 0.0
+    unit_um, aim, above, below = characteristic.um_per_unit, characteristic.aim, 0.0, 0.0
     if characteristic.tolerance.upper is not None:
         high = float(characteristic.tolerance.upper - aim) * unit_um
-        share += float(ndtr((level_um - high) / judged.sigma_um))
+        above = _beyond((high - level_um) / judged.sigma_um)
     if characteristic.tolerance.lower is not None:
         low = float(characteristic.tolerance.lower - aim) * unit_um
-        share += float(ndtr((low - level_um) / judged.sigma_um))
-    return share
+        below = _beyond((level_um - low) / judged.sigma_um)
+    return above, below
+
+
+def _beyond(z: float) -> float:
+    """Share of a normal law more than z standard deviations above its middle."""
+    return 0.5 * math.erfc(z * _SQRT_HALF)
 
 
 def contain(context: CheckContext, signals: Sequence[Signal]) -> Contain:

@@ -30,6 +30,9 @@ class CheckContext:
         The same as approach of the dies; 0 where no setting is known.
     per_mm : float
         µm of approach per mm of displayed travel.
+    priors, charts, beliefs : mappings by characteristic
+        What is assumed, remembered and believed of all that the plan has gauged; beliefs are carried on to this
+        check's age, and there are none without a counter.
     """
 
     state: StreamState
@@ -42,6 +45,9 @@ class CheckContext:
     moved_mm: Decimal | None
     approach_um: float
     per_mm: float
+    priors: dict[str, WearPrior]
+    charts: dict[str, ChartState]
+    beliefs: dict[str, WearBelief]
 
     @property
     def counter_falls(self) -> bool:
@@ -86,24 +92,15 @@ class CheckContext:
 
     def chart(self, characteristic: Characteristic) -> ChartState:
         """Return what the characteristic remembers on this machine."""
-        known = self.state.charts.get(chart_key(self.check.machine, characteristic.name))
-        return known or ChartState(PieceSpread(tolerance_um(characteristic) / 12.0))
+        return self.charts[characteristic.name]
 
     def prior(self, characteristic: Characteristic) -> WearPrior:
         """Return the model's prior of a characteristic of the plan."""
-        prior = prior_of(self.state, characteristic.name, self.check.machine)
-        if prior is None:  # the plan in the context is the plan in the state
-            msg = f"{characteristic.name} is not in the plan"
-            raise KeyError(msg)
-        return prior
+        return self.priors[characteristic.name]
 
     def belief(self, characteristic: Characteristic) -> WearBelief | None:
         """Return the belief carried on to this check's age; None where there is no counter to count by."""
-        if self.age is None:
-            return None
-        prior = self.prior(characteristic)
-        known = self.die_set.beliefs.get(characteristic.name)
-        return fresh_belief(prior, self.age) if known is None else advance(known, prior, self.age)
+        return self.beliefs.get(characteristic.name)
 
     def slide_gain(self, characteristic: Characteristic, belief: WearBelief | None) -> float:
         """µm smaller per µm of approach, as learned or first guessed; 0 where the slide does not set it."""
@@ -132,7 +129,30 @@ def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckConte
         moved = die_set.carried_mm + machine.setting_mm - (die_set.zero_mm or Decimal(0))
     per_mm = approach_per_mm(habits)
     approach = 0.0 if moved is None else float(moved) * per_mm
-    return CheckContext(state, plan, check, habits, machine, die_set, age, moved, approach, per_mm)
+    priors = {each.name: _prior(state, each, check.machine) for each in plan.gauged}
+    charts = {each.name: _chart(state, each, check.machine) for each in plan.gauged}
+    beliefs = {} if age is None else {name: _belief(die_set, name, priors[name], age) for name in priors}
+    return CheckContext(
+        state, plan, check, habits, machine, die_set, age, moved, approach, per_mm, priors, charts, beliefs
+    )
+
+
+def _prior(state: StreamState, characteristic: Characteristic, machine_id: str) -> WearPrior:
+    prior = prior_of(state, characteristic.name, machine_id)
+    if prior is None:  # the plan in the context is the plan in the state
+        msg = f"{characteristic.name} is not in the plan"
+        raise KeyError(msg)
+    return prior
+
+
+def _chart(state: StreamState, characteristic: Characteristic, machine_id: str) -> ChartState:
+    known = state.charts.get(chart_key(machine_id, characteristic.name))
+    return known or ChartState(PieceSpread(tolerance_um(characteristic) / 12.0))
+
+
+def _belief(die_set: DieSetState, name: str, prior: WearPrior, age: int) -> WearBelief:
+    known = die_set.beliefs.get(name)
+    return fresh_belief(prior, age) if known is None else advance(known, prior, age)
 
 
 def _zeroed(die_set: DieSetState, setting_mm: Decimal) -> DieSetState:

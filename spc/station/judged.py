@@ -85,7 +85,7 @@ def judge(
     memory = context.memory(characteristic)
     if not doubt:
         memory = with_level(context, characteristic, belief, gauged)
-        plain = expected_mean(context, before, gauged)
+        plain = forecast if before is belief else expected_mean(context, before, gauged)
         judging = judges(characteristic, belief, forecast)
         means = _changes(context, characteristic, gauged, limits, (plain, forecast, judging), memory)
         chart = learned_chart(context, characteristic, gauged, means.chart, means.signals)

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from functools import cache
 
 from scipy.special import chdtr
 
@@ -87,7 +88,12 @@ def standing_widths(stands: ControlLimits, n: int) -> tuple[float, float | None]
 
 def range_limit(n: int, sigma: float) -> float:
     """Range that chance passes as seldom as a single check makes the watch of the spread ring."""
-    return range_point(float(chdtr(n - 1, lone_spread(n - 1))), n) * sigma
+    return _unit_range_limit(n) * sigma
+
+
+@cache
+def _unit_range_limit(n: int) -> float:
+    return range_point(float(chdtr(n - 1, lone_spread(n - 1))), n)
 
 
 def lower_limit(characteristic: Characteristic, limit: float) -> float:

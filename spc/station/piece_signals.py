@@ -31,9 +31,9 @@ def piece_signals(
 ) -> tuple[Signal, ...]:
     """Pieces outside the tolerance, and an entry that is hard to believe."""
     found = []
-    numbered = zip(piece_numbers(context.check, characteristic), values, strict=True)
-    out = [(piece, value) for piece, value in numbered if not characteristic.tolerance.holds(value)]
-    if out:
+    if not all(map(characteristic.tolerance.holds, values)):
+        numbered = zip(piece_numbers(context.check, characteristic), values, strict=True)
+        out = [(piece, value) for piece, value in numbered if not characteristic.tolerance.holds(value)]
         piece, value = max(out, key=lambda each: _beyond_um(characteristic, each[1]))
         limit = characteristic.tolerance.nearest(value)
         beyond = _beyond_um(characteristic, value)

@@ -1,19 +1,46 @@
 """From readings to pieces: what each gauged piece amounts to, and which entries are hard to believe."""
 
-from collections import defaultdict
+import math
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from statistics import median
 
-from spc.intake import as_direction, copied, doubt
+from spc.intake import as_direction, copied, doubt, plausible_window
 from spc.shop import Characteristic, CheckGauged, Reading
 from spc.station.at_20 import value_at_20
 from spc.station.state import MachineState
 
 __all__ = [
-    "entry_doubts", "piece_numbers", "piece_value", "piece_values", "value_that_judges", "values_as_gauged",
-    "visual_finds",
+    "Pieces", "entry_doubts", "piece_numbers", "piece_value", "piece_values", "pieces_gauged",
+    "value_that_judges", "values_as_gauged", "visual_finds",
 ]  # fmt: skip
+
+
+_ORDINARY = 4.9
+"""Standard deviations of one piece within which nobody asks whether two digits were swapped (see `intake.doubt`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """One characteristic as a check gauged it: its readings with a value, and what judges each piece."""
+
+    characteristic: Characteristic
+    readings: tuple[Reading, ...]
+    values: tuple[Decimal, ...]
+
+
+def pieces_gauged(check: CheckGauged, characteristics: Sequence[Characteristic]) -> list[Pieces]:
+    """Return the pieces of every characteristic that the check gauged, in the order of the plan."""
+    readings: dict[str, list[Reading]] = {}
+    for reading in check.readings:
+        if reading.value is not None:
+            readings.setdefault(reading.characteristic, []).append(reading)
+    return [
+        Pieces(each, tuple(readings[each.name]), _values(readings[each.name], each, value_that_judges))
+        for each in characteristics
+        if each.name in readings
+    ]
 
 
 def piece_values(check: CheckGauged, characteristic: Characteristic) -> tuple[Decimal, ...]:
@@ -42,11 +69,20 @@ def _by_piece(
     characteristic: Characteristic,
     value_of: Callable[[Reading, Characteristic], Decimal],
 ) -> tuple[Decimal, ...]:
-    by_piece: dict[int, list[Decimal]] = defaultdict(list)
-    for reading in check.readings:
-        if reading.characteristic == characteristic.name and reading.value is not None:
-            by_piece[reading.piece].append(value_of(reading, characteristic))
-    return tuple(piece_value(by_piece[piece], characteristic.piece_value) for piece in sorted(by_piece))
+    name = characteristic.name
+    readings = [each for each in check.readings if each.characteristic == name and each.value is not None]
+    return _values(readings, characteristic, value_of)
+
+
+def _values(
+    readings: Sequence[Reading],
+    characteristic: Characteristic,
+    value_of: Callable[[Reading, Characteristic], Decimal],
+) -> tuple[Decimal, ...]:
+    by_piece: dict[int, list[Decimal]] = {}
+    for reading in readings:
+        by_piece.setdefault(reading.piece, []).append(value_of(reading, characteristic))
+    return tuple([piece_value(by_piece[piece], characteristic.piece_value) for piece in sorted(by_piece)])
 
 
 def piece_numbers(check: CheckGauged, characteristic: Characteristic) -> tuple[int, ...]:
@@ -74,13 +110,15 @@ def visual_finds(check: CheckGauged, characteristic: Characteristic) -> tuple[tu
 def entry_doubts(
     check: CheckGauged,
     machine: MachineState,
-    characteristics: tuple[Characteristic, ...],
+    gauged: Sequence[Pieces],
     expected: dict[str, tuple[float, float]],
 ) -> dict[str, str]:
     """Say, by characteristic, why an entry is readable but hard to believe.
 
     Parameters
     ----------
+    gauged : sequence of Pieces
+        From `pieces_gauged`.
     expected : mapping
         Characteristic -> (expected size, standard deviation of one piece around it), plan's unit.
 
@@ -91,16 +129,18 @@ def entry_doubts(
     """
     whole = _whole_check(check, machine)
     doubts: dict[str, str] = {}
-    for characteristic in characteristics:
-        slide = machine.doubted_setting if characteristic.is_set_by_slide else ""
-        said = whole or slide or _values(check, characteristic, expected.get(characteristic.name))
-        if said and any(each.characteristic == characteristic.name for each in check.readings):
-            doubts[characteristic.name] = said
+    for pieces in gauged:
+        slide = machine.doubted_setting if pieces.characteristic.is_set_by_slide else ""
+        said = whole or slide or _slip(pieces, expected.get(pieces.characteristic.name))
+        if said:
+            doubts[pieces.characteristic.name] = said
     return doubts
 
 
 def piece_value(values: Sequence[Decimal], rule: str) -> Decimal:
     """Say what several positions on one piece amount to: their mean, the largest or the smallest."""
+    if len(values) == 1:
+        return values[0]
     if rule == "largest":
         return max(values)
     if rule == "smallest":
@@ -115,28 +155,31 @@ def _whole_check(check: CheckGauged, machine: MachineState) -> str:
     return copied(machine.previous, check) or ""
 
 
-def _values(check: CheckGauged, characteristic: Characteristic, expected: tuple[float, float] | None) -> str:
-    size, sigma = _believed(check, characteristic, expected)
-    for reading in check.readings:
-        if reading.characteristic == characteristic.name and reading.value is not None:
-            said = doubt(value_at_20(reading, characteristic), characteristic, size, sigma)
-            if said:
-                return f"piece {reading.piece}: {said}"
+def _slip(pieces: Pieces, expected: tuple[float, float] | None) -> str:
+    """Say which piece is probably a slip; what lies well inside the plausible window is none."""
+    characteristic = pieces.characteristic
+    size, sigma = _believed(pieces, expected)
+    low, high = plausible_window(characteristic, sigma) or (-math.inf, math.inf)
+    if size is not None and sigma is not None:
+        low, high = max(low, size - _ORDINARY * sigma), min(high, size + _ORDINARY * sigma)
+    for reading in pieces.readings:
+        if low < float(value_that_judges(reading, characteristic)) < high:
+            continue
+        said = doubt(value_at_20(reading, characteristic), characteristic, size, sigma)
+        if said:
+            return f"piece {reading.piece}: {said}"
     return ""
 
 
-def _believed(
-    check: CheckGauged, characteristic: Characteristic, expected: tuple[float, float] | None
-) -> tuple[float | None, float | None]:
+def _believed(pieces: Pieces, expected: tuple[float, float] | None) -> tuple[float | None, float | None]:
     """What to expect of one piece, unless the other pieces say that the process itself has moved.
 
     A step lifts all pieces; a slip of the fingers one. So the expected size only counts against a single
     piece while the middle of the check lies within two of its standard deviations.
     """
-    values = piece_values(check, characteristic)
-    if expected is None or len(values) < 3:
+    if expected is None or len(pieces.values) < 3:
         return None, None
     size, sigma = expected
-    if abs(float(median(values)) - size) > 2.0 * sigma:
+    if abs(float(median(pieces.values)) - size) > 2.0 * sigma:
         return None, None
     return size, sigma
