@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from spc.shop import EventLogged
 from spc.shop.changed import changed
+from spc.shop.names import setting_words
 from spc.station.finished_life import remember_life
 from spc.station.priors import prior_of
 from spc.station.state import DieSetState, MachineState, News, StreamState
@@ -195,8 +196,7 @@ def _gauge_of_somewhat_set_anew(belief: WearBelief, off_um: float) -> WearBelief
 
 def _setting(state: StreamState, event: EventLogged) -> StreamState:
     """Another setting than the slide was changed."""
-    label = event.note or "a setting"
-    return _tell(state, event, News("setting", f"{label} set to {event.value}", event.time))
+    return _tell(state, event, News("setting", setting_words(event.note, event.value), event.time))
 
 
 def _stopped(state: StreamState, event: EventLogged) -> StreamState:

@@ -4,9 +4,9 @@ import math
 
 from spc.shop import Characteristic, Explained
 from spc.shop.layouts import Cause
-from spc.shop.moment import to_local
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
+from spc.station.said import clock
 from spc.station.state import ChartState, News
 from spc.wear import Forecast, WearBelief, open_shift
 
@@ -90,5 +90,4 @@ def _cause(news: News) -> Cause:
 
 def _says(context: CheckContext, news: News, change_um: float) -> str:
     way = "up" if change_um > 0 else "down"
-    clock = to_local(news.time, context.plan.zone).strftime("%H:%M")
-    return f"{abs(change_um):.1f} µm {way} with {news.text}, {clock}"
+    return f"{abs(change_um):.1f} µm {way} with {news.text}, {clock(context, news.time)}"

@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from spc.shop import Characteristic, CheckGauged, EventLogged, Machine, Plan, Subgroup, Verdict
+from spc.shop.names import setting_words
 from spc.station.kept import fact_of, verdict_of
 from spc.station.pieces import piece_values
 from spc.station.refold import in_sequence
@@ -211,5 +212,5 @@ _LABELS = {
 def _floor_event(event: EventLogged, axis: Axis) -> FloorEvent:
     label = _LABELS[event.event].format(event.value.replace("_", " "))
     if event.event == "setting" and event.note:
-        label = f"{event.note.replace('_', ' ')} {label}"
+        label = setting_words(event.note, event.value)
     return FloorEvent(event.time, _place(axis, event.time), event.event, label)

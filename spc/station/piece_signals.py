@@ -1,5 +1,6 @@
 """Signals that the pieces of one check give: outside the tolerance, an entry in doubt, one apart, a wider spread."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 from statistics import median
 
@@ -12,12 +13,13 @@ from spc.station.limits_now import Limits
 from spc.station.pieces import piece_numbers
 from spc.station.said import signal
 from spc.station.state import ChartState
-from spc.wear import watch_spread
+from spc.wear import Level, watch_spread
 
 __all__ = ["piece_signals", "spread_signals"]
 
 Told = tuple[Cause, float, str]
 
+_CAUSES: dict[str, Cause] = {"setting": "setting", "batch": "batch"}
 _ODD_PIECE = 6.0
 """Piece-spreads from the middle of the others at which one piece stands apart."""
 _ORDINARY = 5.0
@@ -53,8 +55,14 @@ def spread_signals(
     gauged: Gauged,
     limits: Limits | None,
     chart: ChartState,
+    levels: Sequence[Level] = (),
 ) -> tuple[ChartState, tuple[Signal, ...]]:
     """One piece apart from the others, or pieces that have begun to differ more than before.
+
+    Parameters
+    ----------
+    levels : sequence of Level
+        The last checks, this one last: what was logged as the spread began to grow stands beside it.
 
     Notes
     -----
@@ -82,7 +90,22 @@ def spread_signals(
     grown = f"the spread has grown, {now / gauged.sigma_um:.1f} times what it was in this check"
     odd = f"single pieces of this check, {now:.1f} µm apart"
     causes: tuple[Told, ...] = (("spread", 0.8, grown), ("odd_piece", 0.1, odd))
+    logged = _logged_then(levels, checks)
+    if logged is not None:
+        causes = (
+            (_CAUSES[logged.news], 0.6, f"{logged.news_says}; since then {grown}"),
+            ("spread", 0.3, grown),
+        )
     return chart, (signal(context, characteristic.name, "spread", says, *causes),)
+
+
+def _logged_then(levels: Sequence[Level], checks: int) -> Level | None:
+    """The check at whose time a setting or bar batch was logged, if it is the one since which the spread grows.
+
+    One check sooner or later counts too: the sum that tells since when is no sharper than that.
+    """
+    near = levels[-checks - 1 :][:3] if checks else ()
+    return next((each for each in near if each.news in _CAUSES), None)
 
 
 def _beyond_signed(characteristic: Characteristic, gauged: Gauged, limits: Limits | None) -> bool:

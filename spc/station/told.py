@@ -5,7 +5,6 @@ from collections.abc import Sequence
 
 from spc.shop import Characteristic, Signal
 from spc.shop.layouts import Cause, SignalKind
-from spc.shop.moment import to_local
 from spc.station.context import CheckContext
 from spc.station.priors import tolerance_um
 from spc.station.said import signal
@@ -15,11 +14,6 @@ from spc.wear import MEAN_LIMIT, Finding, Level, Story, Tale, weigh_stories
 __all__ = ["told"]
 
 _EVENTS: dict[str, Cause] = {"batch": "batch", "gauge_zero": "gauge_zero", "setting": "setting"}
-_EVENT_WORDS = {
-    "batch": "the new bar batch",
-    "gauge_zero": "the gauge set on its master",
-    "setting": "the setting changed",
-}
 _SLOW = ("wear", "drift")
 _FEWEST = 3
 """Checks before which there is nothing to look back on."""
@@ -51,7 +45,7 @@ def told(
     """
     tales = _tales(context, characteristic, levels)
     best = tales[0] if tales else None
-    causes = [(_cause(tale), tale.weight, _story(context, tale, levels)) for tale in tales]
+    causes = [(_cause(tale), tale.weight, _story(tale, levels)) for tale in tales]
     if finding.single and chart.watch.spread > 0.0:
         causes = _with_spread(causes, chart.watch.spread)
     if not causes:
@@ -75,12 +69,20 @@ def _tales(context: CheckContext, characteristic: Characteristic, levels: Sequen
     for place in range(1, len(levels)):
         stories.append(Story("step", place, _STEP_CHANCE / last, tolerance / 6.0))
         stories.append(Story(slow, place, _SLOW_CHANCE / last, slope, is_slope=True))
-        cause = _EVENTS.get(levels[place].news)
-        if cause is not None:
-            height = 2.0 * prior.batch_sd_um if cause == "batch" else tolerance / 6.0
-            stories.append(Story(cause, place, _EVENT_CHANCE, height))
+        stories += _event_stories(levels, place, prior.batch_sd_um, tolerance / 6.0)
     stories.append(Story("entry", last, _ENTRY_CHANCE / last, tolerance / 3.0))
     return [tale for tale in weigh_stories(levels, prior, stories) if tale.cause]
+
+
+def _event_stories(levels: Sequence[Level], place: int, batch_sd_um: float, usual_um: float) -> list[Story]:
+    """What was logged before a check, and a start from cold; a gauge moves readings by about what it was off."""
+    found, level = [], levels[place]
+    heights = {"batch": 2.0 * batch_sd_um, "setting": usual_um, "gauge_zero": abs(level.news_um) or usual_um}
+    if level.news in _EVENTS:
+        found.append(Story(_EVENTS[level.news], place, _EVENT_CHANCE, heights[level.news]))
+    if level.cold > levels[place - 1].cold:
+        found.append(Story("warm_up", place, _EVENT_CHANCE, usual_um, cools=True))
+    return found
 
 
 def _with_spread(causes: list[Told], evidence: float) -> list[Told]:
@@ -121,20 +123,18 @@ def _cause(tale: Tale) -> Cause:
     return cause
 
 
-def _story(context: CheckContext, tale: Tale, levels: Sequence[Level]) -> str:
+def _story(tale: Tale, levels: Sequence[Level]) -> str:
     """Tell a story with its number and its beginning."""
+    began = levels[tale.place % len(levels)]
     ago = len(levels) - 1 - tale.place % len(levels)
     since = "at this check" if ago == 0 else f"since {ago} check{'s' if ago > 1 else ''} ago"
     way = "up" if tale.amount_um > 0 else "down"
     amount = f"{abs(tale.amount_um):.1f} µm"
     if tale.cause in _SLOW:
-        faster = "more" if tale.amount_um * levels[0].rate_um_per_1000 >= 0 else "less"
-        return f"growth of {amount} per 1,000 pieces {faster} than before, {since}"
+        return f"{way} by {amount} per 1,000 pieces beside the growth before, {since}"
     if tale.cause == "entry":
         return f"{amount} {way}: this check alone, its entry or its gauging"
-    named = next((each for each in reversed(context.machine.news) if each.kind == tale.cause), None)
-    if ago == 0 and named is not None:
-        clock = to_local(named.time, context.plan.zone).strftime("%H:%M")
-        return f"{amount} {way} with {named.text}, {clock}"
-    event = "no logged event explains it" if tale.cause == "step" else f"with {_EVENT_WORDS[tale.cause]} then"
-    return f"{amount} {way} {since}, {event}"
+    if tale.cause == "warm_up":
+        return f"{amount} {way} at the start from cold {since}, and going by itself"
+    why = "no logged event explains it" if tale.cause == "step" else f"with {began.news_says}"
+    return f"{amount} {way} {since}, {why}"

@@ -36,7 +36,13 @@ class Level:
     batch : int
         Number of the bar batch, counted up.
     news : str
-        Kind of what was logged since the check before: "batch", "gauge_zero", "setting", "stop" or "".
+        Kind of what was logged since the check before: "batch", "gauge_zero", "setting" or "".
+    news_um : float
+        How far that can move a reading where it is known (a gauge by what it was off), µm; else 0.
+    news_says : str
+        What it was and when, for a sentence.
+    cold : float
+        Share of the effect of a cold start that was left, 0 to 1.
     """
 
     age_pieces: int
@@ -46,17 +52,25 @@ class Level:
     rate_sd_um_per_1000: float
     batch: int = 0
     news: str = ""
+    news_um: float = 0.0
+    news_says: str = ""
+    cold: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Story:
-    """One story: what it is called, how likely beforehand, and at which check it begins (the last is −1)."""
+    """One story: what it is called, how likely beforehand, and at which check it begins (the last is −1).
+
+    `spread_um` is the standard deviation of its height; a slope's height is µm per 1,000 pieces. A story that
+    cools begins as the machine does and dies away with it.
+    """
 
     cause: str
     place: int
     chance: float
     spread_um: float
     is_slope: bool = False
+    cools: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +115,7 @@ def weigh_stories(levels: Sequence[Level], prior: WearPrior, stories: Sequence[S
     -----
     Without a story the levels are a line with unknown beginning and the growth believed at the first of them,
     a passing shift, bar batches, and noise: jointly normal with a known covariance. A story adds one known
-    shape (a step from a check on, a ramp, a single check) of unknown normal height with the given spread.
+    shape (a step from a check on, a ramp, an excursion that cools off) of unknown normal height with the given spread.
     For S the covariance, r the residuals, u the shape and A² the variance of the height,
 
         2 ln(Bayes factor) = (u'S⁻¹r)²·A²/(1 + A²·u'S⁻¹u) − ln(1 + A²·u'S⁻¹u).
@@ -154,12 +168,14 @@ def _plain(levels: Sequence[Level], prior: WearPrior) -> tuple[Array, Array]:
 
 
 def _shape(levels: Sequence[Level], story: Story) -> Array:
-    """A step from its place on, a ramp that begins between its place and the check before, or one check alone."""
+    """A step from its place on, a ramp from the check before it on, or what is left of a cold start."""
     place = story.place % len(levels)
     shape = np.zeros(len(levels))
     if story.is_slope:
         begin = levels[max(place - 1, 0)].age_pieces
         shape[place:] = [(each.age_pieces - begin) / 1000.0 for each in levels[place:]]
+    elif story.cools:
+        shape[place:] = [each.cold for each in levels[place:]]
     else:
         shape[place:] = 1.0
     return shape
