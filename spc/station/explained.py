@@ -66,7 +66,7 @@ def _cold(
     """A machine that is not warm yet, where what starts do here accounts for the change."""
     if gauged.cold == 0.0:
         return ()
-    doubt = math.sqrt(gauged.cold**2 * gauged.warm_up.variance_um2 + 2.0 * gauged.white_um2)
+    doubt = math.sqrt(gauged.cold**2 * gauged.warm_up.doubt_um2 + 2.0 * gauged.white_um2)
     if abs(change_um - gauged.cold_um) > _COLD * doubt:
         return ()
     way = "up" if change_um > 0 else "down"

@@ -71,7 +71,7 @@ def gauged_now(context: CheckContext, characteristic: Characteristic, values: tu
     white = sigma**2 / len(values)
     cold = still_cold(context.pieces_since_start)
     warm_up = context.warm_up(characteristic)
-    noise = white + cold**2 * warm_up.variance_um2
+    noise = white + cold**2 * warm_up.doubt_um2
     if context.age is not None:
         noise += context.prior(characteristic).check_sd_um ** 2
     return Gauged(values, values_um, sum(values_um) / len(values), sigma, white, noise, cold, warm_up)

@@ -144,7 +144,8 @@ def _taught(
     off_um = gauged.mean_um - forecast.mean_um
     surprised = any(each.kind not in ("run_rule", "spread") for each in means.signals)
     if surprised and means.tale is not None and means.tale.cause == "warm_up":
-        return belief, _colder_than_before(gauged, off_um, forecast, means), memory
+        odd = changed(gauged.warm_up, odd_um2=off_um**2)  # of this start alone; the dies have not moved
+        return belief, changed(means, chart=changed(means.chart, warm_up=odd)), memory
     if surprised:
         belief = open_shift(belief, off_um**2)
         if means.tale is not None and means.tale.cause in ("wear", "drift"):
@@ -152,18 +153,10 @@ def _taught(
     else:
         memory = learned_moves(context, characteristic, memory, gauged)
         warm_up = learn_warm_up(gauged.warm_up, gauged.cold, off_um, forecast.sd_um**2)
-        if gauged.cold:
+        if gauged.cold or gauged.warm_up.odd_um2:
             means = changed(means, chart=changed(means.chart, warm_up=warm_up))
     level_um = gauged.mean_um - gauged.cold_um
     return observe(belief, level_um, context.approach_um, gauged.noise_um2), means, memory
-
-
-def _colder_than_before(gauged: Gauged, off_um: float, forecast: Forecast, means: MeanJudged) -> MeanJudged:
-    """A start did more than starts did here before: that is learned of starts, and nothing of the dies."""
-    open_to_it = replace(gauged.warm_up, variance_um2=gauged.warm_up.variance_um2 + off_um**2)
-    variance = forecast.sd_um**2 + (gauged.cold * off_um) ** 2
-    warm_up = learn_warm_up(open_to_it, gauged.cold, off_um, variance)
-    return replace(means, chart=replace(means.chart, warm_up=warm_up))
 
 
 def _subgroup(

@@ -1,7 +1,7 @@
 """Warm-up: after a start the size is off by an amount that dies away; its height and sign are learned."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 __all__ = ["COLD_PIECES", "WarmUp", "fresh_warm_up", "learn_warm_up", "still_cold"]
 
@@ -22,10 +22,19 @@ class WarmUp:
     height_um : float
         How much it is off at the first piece; the sign is learned.
     variance_um2 : float
+        How sure that is.
+    odd_um2 : float
+        While a start lasts that did more than starts do here: the variance that takes it in; else 0.
     """
 
     height_um: float
     variance_um2: float
+    odd_um2: float = 0.0
+
+    @property
+    def doubt_um2(self) -> float:
+        """Variance of what the present start may do, µm²."""
+        return self.variance_um2 + self.odd_um2
 
 
 def fresh_warm_up(tolerance_um: float) -> WarmUp:
@@ -64,9 +73,12 @@ def learn_warm_up(warm_up: WarmUp, share: float, surprise_um: float, variance_um
     Notes
     -----
     A scalar Kalman update with the state of the die left aside: that state learns from the same check by its
-    own share of the variance.
+    own share of the variance. An odd start, which did more than starts do here, says nothing of the usual one;
+    it is over once the machine is warm (share 0).
     """
     if share == 0.0:
+        return replace(warm_up, odd_um2=0.0)
+    if warm_up.odd_um2 > 0.0:
         return warm_up
     weight = warm_up.variance_um2 * share / variance_um2
     return WarmUp(
