@@ -145,6 +145,8 @@ class Verdict:
         The plant's zone, in which times are shown.
     next_action : str
         One sentence for the operator.
+    no_correction : str
+        Why the slide is left where it stands although a size is off; "" where none is, or a move is advised.
     """
 
     time: datetime
@@ -164,6 +166,7 @@ class Verdict:
     subgroups: tuple[tuple[str, Subgroup], ...]
     next_action: str = ""
     check_id: int | None = None
+    no_correction: str = ""
 
     def subgroup(self, characteristic: str) -> Subgroup | None:
         """Return the subgroup of one characteristic, None where it was not gauged."""

@@ -38,6 +38,8 @@ def verdict_line(verdict: Verdict) -> dict[str, Any]:
         "subgroups": {name: _subgroup(subgroup) for name, subgroup in verdict.subgroups},
         "next_action": verdict.next_action,
     }
+    if verdict.no_correction:
+        line["no_correction"] = verdict.no_correction
     if verdict.check_id is not None:
         line["check_id"] = verdict.check_id
     return line

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from spc.shop import CheckGauged, DieLife, Plan, Signal, Verdict
 from spc.shop.changed import changed
 from spc.shop.layouts import VerdictWord
-from spc.station.advice import correction_for
+from spc.station.advice import slide_advice
 from spc.station.after_check import state_after
 from spc.station.contained import contain, doubt_signals
 from spc.station.context import CheckContext, context_of
@@ -46,8 +46,9 @@ def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[Str
 def _verdict(
     context: CheckContext, judged: Sequence[Judged], signals: tuple[Signal, ...], life: DieLife | None
 ) -> Verdict:
+    slide = slide_advice(context, judged, signals)
+    signals, correction = (*signals, *slide.signals), slide.correction
     holds = any(each.kind in ("out_of_tolerance", "visual") for each in signals)
-    correction = correction_for(context, judged, signals)
     word: VerdictWord = "run"
     if holds:
         word = "hold"
@@ -72,6 +73,7 @@ def _verdict(
         contain=contain(context, signals) if holds else None,
         die_life=life,
         subgroups=tuple((each.characteristic.name, each.subgroup) for each in judged),
+        no_correction=slide.left_alone,
     )
 
 

@@ -13,6 +13,8 @@ VERDICT_WORDS = {
     "correct": "Adjust",
     "hold": "Stop and hold",
 }
+_FROM_OUTSIDE = "; back it off further than that first, then bring it in from the shallow side"
+"""So that the play of the slide's drive always lies on the same side (common practice, no source)."""
 _STOP_FIRST = ("visual",)
 """Finds that point at the dies: no further piece, not even for confirmation."""
 
@@ -21,7 +23,7 @@ def next_action(verdict: Verdict, plan: Plan) -> str:
     """Say what to do next."""
     kinds: set[str] = {each.kind for each in verdict.signals}
     if verdict.verdict == "run":
-        return "Run on. Next check as planned."
+        return _run(verdict)
     if verdict.verdict == "correct" and verdict.correction is not None:
         machine = plan.machine(verdict.machine)
         return f"Move the slide {move_sentence(verdict.correction, machine, plan)}. Then check again."
@@ -49,7 +51,7 @@ def move_sentence(correction: Correction, machine: Machine, plan: Plan) -> str:
         name = shop_name(correction.characteristic)
         decimals = max(0, -int(characteristic.nominal.as_tuple().exponent))
         says += f"; {name} should come to about {lands:.{decimals}f} {characteristic.unit}"
-    return says + ")"
+    return says + (_FROM_OUTSIDE if way == "shallower" else "") + ")"
 
 
 def why_adjust(verdict: Verdict, plan: Plan) -> str:
@@ -83,6 +85,14 @@ def held_back(contain: Contain) -> str:
         f"Hold back the {contain.pieces:,} pieces after counter {contain.from_counter:,} "
         f"up to and with {contain.to_counter:,}"
     )
+
+
+def _run(verdict: Verdict) -> str:
+    if any(each.cause == "over_adjustment" for each in verdict.explained):
+        return (
+            "Run on, and leave the slide where it is until this page asks for a move. Next check as planned."
+        )
+    return "Run on. Next check as planned."
 
 
 def _watch(signals: tuple[Signal, ...], kinds: set[str]) -> str:

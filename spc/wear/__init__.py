@@ -17,9 +17,11 @@ from spc.wear.finished import FinishedSet
 from spc.wear.forecast import CROSSING_LEVELS, LifeForecast, forecast_life
 from spc.wear.gain import GainFact, expected_gain, gain_fact
 from spc.wear.learned import PastWays, past_ways
+from spc.wear.no_setting import Mismatch, mismatch
 from spc.wear.noises import LevelMoves, Noises, RecentLevels, Seen, learn_moves, noises_from
 from spc.wear.past_lives import PlannedAge, SetLives, SuddenEnds, planned_age, set_lives, sudden_ends
 from spc.wear.prior import SlideRole, prior_for
+from spc.wear.saw_tooth import saw_tooth_lead
 from spc.wear.spread import PieceSpread, learn_spread, sigma_um
 from spc.wear.stages import PastWay, StagePoint, note_stage, past_way
 from spc.wear.warm_up import COLD_PIECES, WarmUp, fresh_warm_up, learn_warm_up, still_cold
@@ -99,4 +101,7 @@ __all__ = [
     "planned_age",
     "set_lives",
     "sudden_ends",
+    "Mismatch",
+    "mismatch",
+    "saw_tooth_lead",
 ]

@@ -5,8 +5,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spc.errors import Refused
+from spc.wear.saw_tooth import saw_tooth_lead
 
 __all__ = ["Advice", "SlideSize", "advise"]
+
+_ROOM = 0.5
+"""Share of the room up to the acceptance limits that a mean may use before anybody moves (common practice)."""
+_NARROWEST, _WIDEST = 0.05, 0.15
+"""Shares of the tolerance between which that stays."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +35,12 @@ class SlideSize:
         Tolerance minus target.
     tolerance_um : float
         Width of the tolerance.
+    growth_sd_um : float
+        How sure the growth until the next check is, in the long run.
+    wander_um : float
+        How far the size goes at random until the next check, besides.
+    gain_sd : float
+        How sure the gain is.
     """
 
     name: str
@@ -40,6 +52,9 @@ class SlideSize:
     low_um: float | None
     high_um: float | None
     tolerance_um: float
+    growth_sd_um: float = 0.0
+    wander_um: float = 0.0
+    gain_sd: float = 0.0
 
     def ahead_um(self, approach_um: float) -> float:
         """Mean over the coming interval, minus target, if the slide moves so far."""
@@ -53,9 +68,26 @@ class SlideSize:
         return high and low
 
     @property
+    def room_um(self) -> float:
+        """From target to the nearer acceptance limit, three piece-spreads inside the tolerance; 0 or more."""
+        edges = [abs(each) for each in (self.low_um, self.high_um) if each is not None]
+        return max(min(edges, default=self.tolerance_um / 2.0) - 3.0 * self.sigma_um, 0.0)
+
+    @property
     def deadband_um(self) -> float:
-        """A deviation below this is left alone: 15 % of the tolerance, or two standard errors if larger."""
-        return max(0.15 * self.tolerance_um, 2.0 * self.level_sd_um)
+        """What is left alone: half the room, but 5 to 15 % of the tolerance; two standard errors at least."""
+        band = max(_NARROWEST * self.tolerance_um, min(_ROOM * self.room_um, _WIDEST * self.tolerance_um))
+        return max(band, 2.0 * self.level_sd_um)
+
+    @property
+    def aim_um(self) -> float:
+        """Where to put the mean of the coming interval, minus target: a little to the side that growth comes from.
+
+        Half the growth of that interval is met by looking at its middle.
+        """
+        lead = saw_tooth_lead(self.growth_um, self.growth_sd_um, self.wander_um, self.deadband_um)
+        lead = max(lead - abs(self.growth_um) / 2.0, 0.0)
+        return -math.copysign(min(lead, self.room_um / 2.0), self.growth_um)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +99,9 @@ class Advice:
     lands_um: tuple[tuple[str, float], ...]
 
 
-def advise(sizes: Sequence[SlideSize], step_um: float, largest_um: float | None) -> Advice | None:
+def advise(
+    sizes: Sequence[SlideSize], step_um: float, largest_um: float | None, deepest_um: float | None = None
+) -> Advice | None:
     """Choose one move for all sizes that the slide sets, or None where it should stay.
 
     Parameters
@@ -78,6 +112,8 @@ def advise(sizes: Sequence[SlideSize], step_um: float, largest_um: float | None)
         Smallest approach of the dies the machine can make (slide step, twice that with two slides), above 0.
     largest_um : float or None
         Largest approach allowed at once; below one step no move is ever advised.
+    deepest_um : float or None
+        How much deeper the dies may still go; 0 or less allows only shallower.
 
     Returns
     -------
@@ -92,8 +128,9 @@ def advise(sizes: Sequence[SlideSize], step_um: float, largest_um: float | None)
     Notes
     -----
     A move is looked for only when some size is off by more than its deadband (and by more than half of what
-    one step does to it). It minimises the sum of squared deviations, each over its tolerance, at the middle
-    of the coming interval; among whole steps only those count that drive no size nearer a limit than three
+    one step does to it). It minimises the expected sum of squared distances from where each size should be put
+    (see `SlideSize.aim_um`), each over its tolerance, at the middle of the coming interval; a gain that is not
+    sure makes it shorter. Among whole steps only those count that drive no size nearer a limit than three
     piece-spreads. It comes from the filtered level, never from one reading.
 
     Examples
@@ -107,11 +144,9 @@ def advise(sizes: Sequence[SlideSize], step_um: float, largest_um: float | None)
     _expect(sizes, step_um)
     if not any(_is_off(size, step_um) for size in sizes):
         return None
-    weight = sum((size.gain / size.tolerance_um) ** 2 for size in sizes)
-    best = sum(size.gain * size.ahead_um(0.0) / size.tolerance_um**2 for size in sizes) / weight
-    if largest_um is not None:
-        best = math.copysign(min(abs(best), largest_um), best)
-    for steps in _towards_zero(round(best / step_um), largest_um, step_um):
+    weight = sum((each / size.tolerance_um) ** 2 for size in sizes for each in (size.gain, size.gain_sd))
+    best = sum(size.gain * _from_aim(size) / size.tolerance_um**2 for size in sizes) / weight
+    for steps in _towards_zero(best / step_um, largest_um, deepest_um, step_um):
         if all(size.is_safe(steps * step_um) for size in sizes):
             approach = steps * step_um
             moved = [size for size in sizes if size.gain != 0.0]
@@ -134,6 +169,10 @@ def _expect(sizes: Sequence[SlideSize], step_um: float) -> None:
             )
 
 
+def _from_aim(size: SlideSize) -> float:
+    return size.ahead_um(0.0) - size.aim_um
+
+
 def _is_off(size: SlideSize, step_um: float) -> bool:
     """Whether the slide should be asked: a size it does not move (gain 0) is no reason to move it."""
     if size.gain == 0.0:
@@ -141,10 +180,15 @@ def _is_off(size: SlideSize, step_um: float) -> bool:
     return abs(size.ahead_um(0.0)) > max(size.deadband_um, 0.5 * abs(size.gain) * step_um)
 
 
-def _towards_zero(steps: int, largest_um: float | None, step_um: float) -> list[int]:
+def _towards_zero(
+    steps: float, largest_um: float | None, deepest_um: float | None, step_um: float
+) -> list[int]:
     """Candidate whole steps, the wanted one first, then smaller ones; 0 is no move."""
+    whole = round(steps)
     if largest_um is not None:
         most = math.floor(largest_um / step_um + 1e-9)
-        steps = max(-most, min(most, steps))
-    sign = 1 if steps > 0 else -1
-    return [sign * each for each in range(abs(steps), 0, -1)]
+        whole = max(-most, min(most, whole))
+    if deepest_um is not None:
+        whole = min(whole, max(math.floor(deepest_um / step_um + 1e-9), 0))
+    sign = 1 if whole > 0 else -1
+    return [sign * each for each in range(abs(whole), 0, -1)]

@@ -15,7 +15,8 @@ def wrong_by(factor: float) -> str:
 @pytest.mark.parametrize("factor", [0.6, 1.4])
 def test_a_few_moves_pull_the_gain_back_and_wear_keeps_its_line(factor: float) -> None:
     """The machine's gain is 0.80, the plan's 0.48 or 1.12; growth as of a common shaft (own choice)."""
-    after_five = []
+    after_five: list[float] = []
+    alarms: list[str] = []
     for seed in range(4):
         shop, moves = KnownShop(seed, plan=wrong_by(factor), growth_um=1.5), 0
         for _ in range(90):
@@ -25,7 +26,10 @@ def test_a_few_moves_pull_the_gain_back_and_wear_keeps_its_line(factor: float) -
             if verdict.correction is not None and moves == 5:
                 after_five.append(shop.belief.mean[GAIN])
         assert shop.off_sds(GAIN) < 3.0
-        assert set(kinds(shop.verdicts)) <= {"travel_used"}  # the moves of a wrong gain raise no alarm
+        alarms += [kind for kind in kinds(shop.verdicts) if kind != "travel_used"]
+    assert (
+        len(alarms) <= 1
+    )  # a first move that throws the size 5 µm further than asked may: in 360 checks, 20 moves
     assert abs(sum(after_five) / len(after_five) - 0.8) < 0.6 * abs(0.8 * factor - 0.8)
 
 

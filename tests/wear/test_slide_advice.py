@@ -23,6 +23,9 @@ SIZES = st.lists(
         low_um=st.none() | st.floats(-30, -10),
         high_um=st.none() | st.floats(10, 30),
         tolerance_um=st.floats(20, 60),
+        growth_sd_um=st.floats(0, 2),
+        wander_um=st.floats(0, 3),
+        gain_sd=st.floats(0, 0.5),
     ),
     min_size=1,
     max_size=3,
@@ -35,6 +38,13 @@ def test_one_size_goes_to_its_target() -> None:
     assert advice.approach_um == 8.0  # 6/0.8 = 7.5, the even neighbour
     assert advice.lands_um == (("over_pin", pytest.approx(6.0 - 0.8 * 8.0)),)
     assert advice.characteristic == "over_pin"
+
+
+def test_a_gain_nobody_is_sure_of_makes_the_move_shorter() -> None:
+    # E(level − g·u)² is least at u = level·g/(g² + s²) for a gain g ± s (own algebra): 6·0.8/(0.64 + 0.36) = 4.8.
+    advice = advise([replace(PIN, gain_sd=0.6)], 1.0, 20.0)
+    assert advice is not None
+    assert advice.approach_um == 5.0
 
 
 def test_half_the_growth_to_come_is_met_beforehand() -> None:
@@ -58,7 +68,7 @@ def test_every_advice_is_makeable_safe_and_an_improvement(
     assert round(steps) != 0
     assert largest is None or abs(advice.approach_um) <= largest + 1e-6
     badness = [
-        sum((size.ahead_um(approach) / size.tolerance_um) ** 2 for size in sizes)
+        sum(((size.ahead_um(approach) - size.aim_um) / size.tolerance_um) ** 2 for size in sizes)
         for approach in (0.0, advice.approach_um)
     ]
     assert badness[1] <= badness[0] + 1e-12
@@ -84,6 +94,8 @@ def test_another_unit_of_size_changes_nothing(sizes: list[SlideSize], scale: flo
             low_um=None if size.low_um is None else size.low_um * scale,
             high_um=None if size.high_um is None else size.high_um * scale,
             tolerance_um=size.tolerance_um * scale,
+            growth_sd_um=size.growth_sd_um * scale,
+            wander_um=size.wander_um * scale,
         )
         for size in sizes
     ]

@@ -1,0 +1,67 @@
+"""Why the slide is left where it stands although a size is off: in a sentence with its number."""
+
+from collections.abc import Sequence
+
+from spc.shop import Signal
+from spc.shop.names import shop_name
+from spc.station.context import CheckContext
+from spc.station.judged import Judged
+from spc.wear import COLD_PIECES, SlideSize, still_cold
+
+__all__ = ["why_left_alone"]
+
+_NOT_UNDERSTOOD = {
+    "beyond_limits": "the mean has jumped and nothing logged explains it",
+    "step": "the size has stepped and nothing logged explains it",
+    "isolated": "one piece stands apart from the others",
+    "spread": "the pieces have begun to differ more",
+    "suspect_entry": "what was typed is hard to believe",
+}
+"""With one of these on a size that the slide sets, moving the slide would hide what nobody understands yet."""
+_COLD = 0.36
+"""Share of the warm-up from which a machine counts as cold: the first 150 pieces (common practice, no source)."""
+
+
+def why_left_alone(
+    context: CheckContext, judged: Sequence[Judged], signals: Sequence[Signal], size: SlideSize
+) -> str:
+    """Say why a wanted move is not advised; "" where it is.
+
+    Parameters
+    ----------
+    signals : sequence of Signal
+        Of this check.
+    size : SlideSize
+        The one that is off most.
+
+    Notes
+    -----
+    A machine still cold is waited for, unless the mean as gauged is past the acceptance limits, three
+    piece-spreads inside the tolerance.
+    """
+    off_um = abs(size.level_um)
+    off = f"{shop_name(size.name)} is {off_um:.1f} µm {'above' if size.level_um > 0 else 'below'} its aim"
+    if any(each.kind == "visual" for each in signals):
+        return f"{off}, but first the dies have to be looked at"
+    set_by_slide = {each.characteristic.name for each in judged if each.characteristic.is_set_by_slide}
+    for each in signals:
+        if each.kind in _NOT_UNDERSTOOD and each.characteristic in set_by_slide:
+            return f"{off}, but {_NOT_UNDERSTOOD[each.kind]}: moving the slide would hide it"
+    since = context.pieces_since_start
+    if still_cold(since) > _COLD and not _past_acceptance(judged, size):
+        return (
+            f"{off}, but the machine is warming up: {since} pieces since the start, "
+            f"wait until about {COLD_PIECES:.0f}"
+        )
+    return ""
+
+
+def _past_acceptance(judged: Sequence[Judged], size: SlideSize) -> bool:
+    """Whether the mean as gauged leaves less than three piece-spreads to a limit of the tolerance."""
+    gauged = next((each for each in judged if each.characteristic.name == size.name), None)
+    if gauged is None:
+        return False
+    characteristic = gauged.characteristic
+    mean_um = (gauged.subgroup.mean - float(characteristic.aim)) * characteristic.um_per_unit
+    over = size.high_um is not None and mean_um > size.high_um - 3.0 * size.sigma_um
+    return over or (size.low_um is not None and mean_um < size.low_um + 3.0 * size.sigma_um)

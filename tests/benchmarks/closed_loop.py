@@ -1,0 +1,69 @@
+"""The race: what parts cost under each policy, as ratios to one that knows all.
+
+Run it with ``python tests/benchmarks/closed_loop.py``; the table stands in DEVELOPERS.md.
+"""
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))  # run as a file, it finds the shop beside it
+
+from closed_loop_machine import Account, Costs, Policy, run_sets
+from closed_loop_policies import ByChart, ByCount, ByHand, ByStation, KnowingAll, best_count
+from closed_loop_shop import Part, draw_part
+
+__all__ = ["race"]
+
+SEEDS = (11, 12, 13, 14, 15, 16)
+SETS = 10
+DEADBANDS_UM = (2.0, 3.0, 4.0, 5.0, 6.0, 8.0)
+COSTS = Costs()
+
+
+def race(seeds: tuple[int, ...] = SEEDS, sets: int = SETS) -> dict[str, list[Account]]:
+    """Run every policy on the same die sets; one account a part."""
+    found: dict[str, list[Account]] = {}
+    for seed in seeds:
+        part = draw_part(seed)
+        for name, policy in _policies(part).items():
+            found.setdefault(name, []).append(run_sets(part, range(sets), policy()))
+        oracles = [run_sets(part, range(sets), KnowingAll(band, COSTS)) for band in DEADBANDS_UM]
+        found.setdefault("oracle", []).append(min(oracles, key=lambda each: each.cost(COSTS)))
+    return found
+
+
+def _policies(part: Part) -> dict[str, Callable[[], Policy]]:
+    return {
+        "by hand, 5 µm": lambda: ByHand(part),
+        "X-bar chart": lambda: ByChart(part),
+        "fixed count": lambda: ByCount(part, best_count(part, COSTS)),
+        "station": lambda: ByStation(part),
+    }
+
+
+def table(found: dict[str, list[Account]]) -> str:
+    """Lay the race out, one policy a row; the cost as a mean of ratios over the parts."""
+    lines = [
+        "| policy | cost ÷ oracle | worst part | bad per 1,000 | passed on | in doubt per 1,000 | moves per set "
+        "| checks per set | looks per set | life used | unplanned per set | rms off, µm |",
+        "|---|---|---|---|---|---|---|---|---|---|---|---|",
+    ]
+    for name, accounts in found.items():
+        ratios = [a.cost(COSTS) / o.cost(COSTS) for a, o in zip(accounts, found["oracle"], strict=True)]
+        total = Account()
+        for each in accounts:
+            total.add(each)
+        k, n = total.pieces / 1000.0, total.sets
+        cells = (
+            f"{sum(ratios) / len(ratios):.3f}", f"{max(ratios):.3f}", f"{total.bad / k:.2f}",
+            f"{(total.bad - total.bad_found) / k:.2f}", f"{total.in_doubt / k:.1f}", f"{total.moves / n:.1f}",
+            f"{total.checks / n:.0f}", f"{total.looks / n:.2f}", f"{100 * total.lives_used / n:.1f} %",
+            f"{total.unplanned / n:.2f}", f"{(total.square_um2 / total.pieces) ** 0.5:.2f}",
+        )  # fmt: skip
+        lines.append("| " + " | ".join([name, *cells]) + " |")
+    return "\n".join(lines)
+
+
+if __name__ == "__main__":
+    sys.stdout.write(table(race()) + "\n")
