@@ -10,10 +10,11 @@ from spc.drawing.theme import Theme, VerdictLook, theme, verdict_look
 from spc.drawing.thread import section_of_thread, section_of_worm, thread_drawing
 from spc.drawing.tooth import tooth_drawing
 from spc.drawing.trace import depth_picture, trace_picture
+from spc.drawing.wear_line import wear_line_picture
 from spc.drawing.xbar_r import xbar_r_picture
 
 __all__ = [
     "Theme", "VerdictLook", "depth_picture", "groove_drawing", "hourly_picture", "pieces_left_picture",
     "pieces_picture", "profile_picture", "section_of_thread", "section_of_worm", "theme", "thread_drawing",
-    "to_png", "to_svg", "tooth_drawing", "trace_picture", "verdict_look", "xbar_r_picture",
+    "to_png", "to_svg", "tooth_drawing", "trace_picture", "verdict_look", "wear_line_picture", "xbar_r_picture",
 ]  # fmt: skip

@@ -8,12 +8,13 @@ from spc.drawing.theme import LABEL_PX, TITLE_PX, VALUE_PX, Theme, theme, vega_c
 from spc.shop import PiecesLeft
 from spc.shop.layouts import VERDICTS
 from spc.shop.two_digits import two_digits
+from spc.station.die_words import clock_span
 from spc.station.views import DieBoardRow
 
 __all__ = ["pieces_left_picture"]
 
 Layer = dict[str, Any]
-_ROW_PX, _LEFT_PX, _INFEED_PX = 100.0, 320.0, 200.0
+_ROW_PX, _LEFT_PX, _INFEED_PX = 112.0, 320.0, 200.0
 _UNKNOWN = "not enough known yet: about 2,000 to 25,000"
 
 
@@ -59,7 +60,8 @@ def _picture(layers: list[Layer], height_px: float, colours: Theme, description:
 
 
 def _x(rows: tuple[DieBoardRow, ...]) -> dict[str, Any]:
-    ends = [end for row in rows if row.life is not None for end in _known(row.life.pieces_left)]
+    sure = [row for row in rows if row.finished_sets > 0] or rows
+    ends = [end for row in sure if row.life is not None for end in _known(row.life.pieces_left)]
     end = max(ends, default=25_000) * 1.08 or 1.0
     axis = {"format": ",.0f", "tickCount": 6, "grid": True, "orient": "bottom"}
     scale = {"domain": [0, end], "range": [_LEFT_PX, {"expr": "width"}], "nice": False}
@@ -85,21 +87,23 @@ def _told(row: DieBoardRow, end: float) -> dict[str, Any]:
         "is_first_set": row.finished_sets == 0,
         "reach": _reach(left, end),
         "words": _pieces_words(row, left),
+        "clock": _clock_words(row),
     }
 
 
 def _reach(left: PiecesLeft | None, end: float) -> dict[str, float] | None:
-    """Return the stroke's ends; where no end can be seen, it runs to the edge."""
+    """Return the stroke's ends; where no end can be seen, or only beyond the sure ones, it runs to the edge."""
     if left is None or not _known(left):
         return None
     early = left.p05 if left.p05 is not None else _known(left)[0]
-    return {
+    reach = {
         "p05": early,
         "p25": left.p25 if left.p25 is not None else early,
         "p50": left.p50 if left.p50 is not None else end,
         "p75": left.p75 if left.p75 is not None else end,
         "p95": left.p95 if left.p95 is not None else end,
     }
+    return {name: min(pieces, end) for name, pieces in reach.items()}
 
 
 def _pieces_words(row: DieBoardRow, left: PiecesLeft | None) -> str:
@@ -115,11 +119,23 @@ def _pieces_words(row: DieBoardRow, left: PiecesLeft | None) -> str:
     return f"early {early} · likely {likely} · late {late}"
 
 
+def _clock_words(row: DieBoardRow) -> str:
+    """Say when that is, where enough is known; it runs round the clock from the last check on."""
+    if row.hours is None or row.last_check is None or row.finished_sets == 0:
+        return ""
+    return clock_span(row.hours, row.last_check, row.zone)
+
+
 def _row(told: dict[str, Any], top_px: float, x: dict[str, Any], colours: Theme) -> list[Layer]:
     layers = [
         fixed_text(told["machine"], 40, top_px + 18, colours.ink, TITLE_PX, weight="bold"),
         fixed_text(told["die"], 40, top_px + 42, colours.ink, LABEL_PX),
         fixed_text(told["words"], _LEFT_PX + 4, top_px + 18, colours.ink, LABEL_PX, weight="bold"),
+        *(
+            [fixed_text(told["clock"], _LEFT_PX + 4, top_px + 82, colours.ink, LABEL_PX)]
+            if told["clock"]
+            else []
+        ),
         *_verdict(told["verdict"], top_px + 18, colours),
         *_infeed(told, top_px + 64, colours),
     ]

@@ -8,9 +8,10 @@ import streamlit as st
 from spc.drawing.theme import verdict_look
 from spc.pages.look import mark, safe, theme_name
 from spc.pages.words import clock_words, life_words, pieces_words, plain, size_words, unit_words
-from spc.shop import AlarmAnswered, Characteristic, Contain, Correction, Plan, Subgroup, Verdict
+from spc.shop import AlarmAnswered, Characteristic, Contain, Correction, DieLife, Plan, Subgroup, Verdict
 from spc.shop.names import shop_name
 from spc.station.answers import answer_words
+from spc.station.die_words import clock_span
 from spc.station.wording import why_adjust
 
 __all__ = ["held_words", "lands_words", "show_last_verdict", "show_verdict"]
@@ -110,15 +111,21 @@ def _numbers(verdict: Verdict, plan: Plan, finished_sets: int) -> str:
         if verdict.correction.lands_at:
             facts.append(("Sizes should come to lie at", lands_words(verdict.correction, plan)))
     if verdict.die_life is not None and not any(each.kind == "visual" for each in verdict.signals):
-        facts.append(
-            ("Pieces left in this die set", pieces_words(verdict.die_life.pieces_left, finished_sets))
-        )
+        facts.append(("Pieces left in this die set", _left_words(verdict, verdict.die_life, finished_sets)))
         facts.append(("Dies", life_words(verdict.die_life)))
     cells = "".join(
         f'<div><p class="part">{safe(name)}</p><p class="value">{safe(value)}</p></div>'
         for name, value in facts
     )
     return f'<div class="row">{cells}</div>' if cells else ""
+
+
+def _left_words(verdict: Verdict, life: DieLife, finished_sets: int) -> str:
+    """Pieces left, and as times of the plant's clock where enough is known and the machine runs on."""
+    pieces = pieces_words(life.pieces_left, finished_sets)
+    if life.hours_left is None or finished_sets == 0:
+        return pieces
+    return f"{pieces} · {clock_span(life.hours_left, verdict.time, verdict.zone)}, running on"
 
 
 def _temperature(verdict: Verdict, plan: Plan) -> str:

@@ -81,7 +81,7 @@ def _advised(rules: list[ChangeRule]) -> ChangeRule:
 
 def _says(advised: ChangeRule, costs: Costs) -> str:
     by = "what this set's own wear says" if advised.rule == "measured_wear" else "the planned age"
-    money = f"{advised.cost_per_piece:.2g} {costs.currency}".strip()
+    money = f"{f'{advised.cost_per_piece:#.2g}'.rstrip('.')} {costs.currency}".strip()
     if advised.pieces is None:
         return f"run to the end: no earlier change costs less than {money} a piece, by {by}"
     if advised.pieces == 0:

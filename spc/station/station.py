@@ -32,7 +32,8 @@ from spc.station.review_records import Review
 from spc.station.sign_limits import sign_first_phase, sign_limits
 from spc.station.take_files import FilesTaken, Progress, take_history
 from spc.station.take_plan import plan_in_force, take_plan
-from spc.station.views import CharacteristicHistory, DieBoardRow, OperatorView
+from spc.station.views import CharacteristicHistory, DieBoardRow, OperatorView, WearStory
+from spc.station.wear_story import wear_story
 from spc.store import Store, open_store
 
 __all__ = ["Station", "open_station"]
@@ -281,9 +282,14 @@ class Station:
             return compare(shelf, known_plan(shelf, part), machine, characteristic, by, from_time, to_time)
 
     def die_board(self) -> tuple[DieBoardRow, ...]:
-        """Return every machine with the die set on it."""
+        """Return every machine with the die set on it, who must act first in front."""
         with self.store.reading() as shelf:
-            return die_board(shelf)
+            return die_board(shelf, self.now())
+
+    def wear_story(self, part: str, machine: str) -> WearStory | None:
+        """Return the way of the set that is on to its likeliest end; None where none is in sight."""
+        with self.store.reading() as shelf:
+            return wear_story(shelf, part, machine)
 
     def close(self) -> None:
         """Close the record."""

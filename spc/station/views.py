@@ -4,10 +4,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
-from spc.shop import Characteristic, DieLife, Machine, Plan, Verdict
+from spc.shop import ChangeAdvice, Characteristic, DieLife, HoursLeft, Machine, PiecesLeft, Plan, Verdict
+from spc.wear import SuddenEnds
 
 __all__ = [
-    "CharacteristicHistory", "CheckPoint", "DieBoardRow", "FloorEvent", "OperatorView", "SettingPoint",
+    "ChangePlan", "CharacteristicHistory", "CheckPoint", "DieBoardRow", "EarlierGrowth", "EarlierLine",
+    "FloorEvent", "OperatorView", "SettingPoint", "Wait", "WearPoint", "WearStory",
 ]  # fmt: skip
 
 
@@ -113,6 +115,106 @@ class OperatorView:
 
 
 @dataclass(frozen=True, slots=True)
+class Wait:
+    """Waiting with a die change beyond the advised moment.
+
+    Attributes
+    ----------
+    until : str
+        "the break" or "the shift".
+    at : datetime
+    costs_more : float
+        In money for this set, below 0 where waiting saves.
+    chance_of_end : float
+        That a set still on at the advised moment ends before.
+    """
+
+    until: str
+    at: datetime
+    costs_more: float
+    chance_of_end: float
+
+
+@dataclass(frozen=True, slots=True)
+class ChangePlan:
+    """The advice when to change, on the plant's clock.
+
+    Attributes
+    ----------
+    at : datetime or None
+        If the machine runs on from the last check; None: run to the end.
+    is_past : bool
+        Whether that moment is over.
+    when : tuple of datetime or None
+        The moment of each of the advice's rules.
+    waits : tuple of Wait
+        Beyond that moment, or from now where it is over; empty where nobody has checked for a day.
+    """
+
+    advice: ChangeAdvice
+    at: datetime | None
+    is_past: bool
+    when: tuple[datetime | None, ...]
+    waits: tuple[Wait, ...]
+    currency: str
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierGrowth:
+    """Mean growth per 1,000 pieces of earlier sets of the part, from the slowest to the fastest."""
+
+    low: float
+    high: float
+    sets: int
+
+
+@dataclass(frozen=True, slots=True)
+class WearPoint:
+    """One check on the way of a die set: the size with the slide moves taken out, and the wear line."""
+
+    age: int
+    size: float
+    line: float | None
+    low: float | None
+    high: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierLine:
+    """How an earlier set went the same way: (age, size as on the present set's way)."""
+
+    die_set: str
+    points: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WearStory:
+    """The way of the set that is on to its likeliest end, with earlier sets behind it.
+
+    Attributes
+    ----------
+    age : int
+        At the last check of any of its characteristics.
+    end_size : float
+        Size, with the slide moves taken out, at which the set must come off, in the plan's unit.
+    end_words : str
+    left : PiecesLeft
+        From that age on.
+    """
+
+    machine: str
+    part: str
+    die_set: str | None
+    characteristic: Characteristic
+    age: int
+    points: tuple[WearPoint, ...]
+    earlier: tuple[EarlierLine, ...]
+    end_size: float
+    end_words: str
+    left: PiecesLeft
+
+
+@dataclass(frozen=True, slots=True)
 class DieBoardRow:
     """One machine with the die set on it, for the supervisor.
 
@@ -124,6 +226,15 @@ class DieBoardRow:
         Die sets of the part that have ended before, on which the forecast may lean.
     pieces_per_hour : float or None
         At the recent rate.
+    hours : HoursLeft or None
+        Pieces left at that rate, from the last check on, running round the clock.
+    earlier_growth : EarlierGrowth or None
+        Of what ends this set, on earlier sets of the part.
+    sudden : SuddenEnds or None
+        None before a set of the part has come off.
+    change : ChangePlan or None
+    has_costs : bool
+        Whether the plan says what a change costs.
     """
 
     machine: str
@@ -138,3 +249,8 @@ class DieBoardRow:
     last_check: datetime | None
     verdict: str
     zone: str
+    hours: HoursLeft | None = None
+    earlier_growth: EarlierGrowth | None = None
+    sudden: SuddenEnds | None = None
+    change: ChangePlan | None = None
+    has_costs: bool = False

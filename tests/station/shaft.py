@@ -6,6 +6,7 @@ from typing import Any
 
 from shaft_size import HOURLY, OVER_PIN_SIZE
 
+from spc.shop import Verdict
 from spc.station import Station, open_station
 
 START = datetime(2026, 5, 4, 6, tzinfo=UTC)
@@ -38,6 +39,15 @@ subgroup_size = 2
 name = "look"
 kind = "visual"
 answers = ["ok", "flakes", "chip mark"]
+"""
+
+COSTS = """
+[costs]
+planned_die_change = 1700
+unplanned_die_change = 2400
+scrap_per_piece = 12
+spoilt_pieces = 300
+currency = "EUR"
 """
 
 
@@ -83,3 +93,18 @@ def running(live: Station, checks: int, *, counter: int = 300, mean: float = 31.
     live.log(event(0, "penetration", "12.340"))
     for hour in range(1, checks + 1):
         live.check_in(check(hour, mean, counter * hour))
+
+
+def with_costs() -> Station:
+    return open_shop("[die_set]", COSTS + "[die_set]")
+
+
+def one_set(live: Station, start: float, name: str, ended: str, *, grows: float = 0.004) -> Verdict:
+    """Ten hourly checks of a set that grows so many mm an hour, then off; the verdict on the last check."""
+    live.log(event(start, "die_set_mounted", name))
+    live.log(event(start, "penetration", "12.340"))
+    for hour in range(1, 11):
+        last = live.check_in(check(start + hour, 31.235 + grows * hour / 2, 300 * hour))
+    if ended:
+        live.log(event(start + 10.5, "die_set_removed", ended, counter=3100))
+    return last

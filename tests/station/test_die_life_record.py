@@ -4,39 +4,14 @@ import json
 from dataclasses import replace
 
 import pytest
-from shaft import check, event, open_shop, running
+from shaft import check, event, one_set, open_shop, running, with_costs
 
 from spc.shop import PiecesLeft, Verdict
 from spc.shop.plain import from_plain
-from spc.station import Station
 from spc.station.change_advice import change_advice, set_ahead
 from spc.station.kept import text_of
 from spc.station.refold import present_state
 from spc.wear import FinishedSet
-
-COSTS = """
-[costs]
-planned_die_change = 1700
-unplanned_die_change = 2400
-scrap_per_piece = 12
-spoilt_pieces = 300
-currency = "EUR"
-"""
-
-
-def with_costs() -> Station:
-    return open_shop("[die_set]", COSTS + "[die_set]")
-
-
-def one_set(live: Station, start: float, name: str, ended: str, *, grows: float = 0.004) -> Verdict:
-    """Ten hourly checks of a set that grows so many mm an hour, then off; the verdict on the last check."""
-    live.log(event(start, "die_set_mounted", name))
-    live.log(event(start, "penetration", "12.340"))
-    for hour in range(1, 11):
-        last = live.check_in(check(start + hour, 31.235 + grows * hour / 2, 300 * hour))
-    if ended:
-        live.log(event(start + 10.5, "die_set_removed", ended, counter=3100))
-    return last
 
 
 def test_hours_left_are_the_pieces_at_the_present_rate() -> None:
