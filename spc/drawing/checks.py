@@ -44,7 +44,8 @@ def check_rows(history: CharacteristicHistory) -> list[Row]:
     Returns
     -------
     list of dict
-        `x`, `y` (mean), `reference`, `range`, `low`, `high` (of the pieces), `look`, `die` (the mounting), the limits
+        `x`, `y` (mean), `reference`, `line`, `line_low`, `line_high` (of the dies alone), `range`,
+        `low`, `high` (of the pieces), `look`, `die` (the mounting), the limits
         and standing, `pieces` (empty where several checks stand together), those `outside`, and the words of
         the tooltip.
     """
@@ -80,6 +81,9 @@ def _row(point: CheckPoint, mounting: str, history: CharacteristicHistory, digit
         "x": point.axis_pieces,
         "y": point.mean,
         "reference": point.mean_at_reference_setting,
+        "line": None if point.wear_line is None else point.wear_line.estimate,
+        "line_low": None if point.wear_line is None else point.wear_line.low90,
+        "line_high": None if point.wear_line is None else point.wear_line.high90,
         "range": point.range,
         "low": min(point.values, default=point.mean),
         "high": max(point.values, default=point.mean),

@@ -14,7 +14,7 @@ from spc.drawing.floor_panels import (
     setting_layers,
     setting_panel,
 )
-from spc.drawing.frame import Axis, Panel, heading, picture, sentence
+from spc.drawing.frame import Axis, Panel, heading, picture, sentence, x_of
 from spc.drawing.kept import kept
 from spc.drawing.marks_key import marks_key
 from spc.drawing.size_panel import (
@@ -109,12 +109,38 @@ def _reference(
         told = sentence(top - _HEAD_PX / 2, lines, colours)
         return _Part(told, top - _HEAD_PX / 2 + 20 * len(lines) - 10)
     digits = size_panel(rows, history.characteristic, 0, 1).digits
-    low, high = span_of([row["reference"] for row in known], least=4 * 10.0**-digits)
+    fields = ("reference", "line_low", "line_high")
+    low, high = span_of([row[field] for row in known for field in fields], least=4 * 10.0**-digits)
     panel = Panel(top, top + _REFERENCE_PX, low, high, digits, ticks=4)
     name = with_unit("size with the slide moves taken out", history.characteristic)
-    head = heading(top - _HEAD_PX / 2, name, "what the dies alone do", colours)
-    layers = [head, *marks_layers(known, "reference", panel, axis, colours)]
+    head = heading(top - _HEAD_PX / 2, name, "line and band: what the dies alone do", colours)
+    layers = [
+        head,
+        *_wear_line(known, panel, axis, colours),
+        *marks_layers(known, "reference", panel, axis, colours),
+    ]
     return _Part({"layer": layers}, panel.bottom_px, panel)
+
+
+def _wear_line(rows: list[Row], panel: Panel, axis: Axis, colours: Theme) -> list[Layer]:
+    """Return the wear line and its band of nine in ten, one stroke a mounting."""
+    known = [
+        {field: row[field] for field in ("x", "line", "line_low", "line_high", "die")}
+        for row in rows
+        if row["line"] is not None
+    ]
+    if not known:
+        return []
+    x, each = x_of(axis), {"field": "die"}
+    band = {"x": x, "y": panel.y("line_low"), "y2": {"field": "line_high"}, "detail": each}
+    line = {"x": x, "y": panel.y("line"), "detail": each, "order": {"field": "x"}}
+    area = {"type": "area", "color": colours.size, "opacity": 0.2}
+    stroke = {"type": "line", "color": colours.size, "strokeWidth": 2.5}
+    data = {"values": known}
+    return [
+        {"name": "wear_band", "data": data, "mark": area, "encoding": band},
+        {"name": "wear_line", "data": data, "mark": stroke, "encoding": line},
+    ]
 
 
 _NOT_TRUSTED = ("struck_out", "suspect", "other")

@@ -11,6 +11,9 @@ LARGEST = 1000
 """Checks that are drawn one by one; beyond, a screen has no room for each."""
 _GROUPS = 300
 _MARKED = 200
+_MEANS = (
+    "x", "y", "reference", "line", "line_low", "line_high", "range", "lower", "centre", "upper", "spread_upper",
+)  # fmt: skip
 
 
 def thinned(rows: list[dict[str, Any]], digits: int, largest: int = LARGEST) -> list[dict[str, Any]]:
@@ -51,10 +54,7 @@ def _together(rows: list[dict[str, Any]], digits: int) -> dict[str, Any]:
     first, last = rows[0], rows[-1]
     if len(rows) == 1:
         return first
-    means = {
-        field: _mean([row[field] for row in rows])
-        for field in ("x", "y", "reference", "range", "lower", "centre", "upper", "spread_upper")
-    }
+    means = {field: _mean([row[field] for row in rows]) for field in _MEANS}
     mean, spread = means["y"] or 0.0, means["range"] or 0.0
     return {
         **last,

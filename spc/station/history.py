@@ -162,6 +162,7 @@ def _point(
         says=_said(verdict, characteristic.name),
         struck_out=is_struck,
         suspect=group.suspect,
+        wear_line=group.wear_line,
     )
 
 

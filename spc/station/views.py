@@ -4,7 +4,17 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
-from spc.shop import ChangeAdvice, Characteristic, DieLife, HoursLeft, Machine, PiecesLeft, Plan, Verdict
+from spc.shop import (
+    ChangeAdvice,
+    Characteristic,
+    DieLife,
+    HoursLeft,
+    Interval90,
+    Machine,
+    PiecesLeft,
+    Plan,
+    Verdict,
+)
 from spc.wear import SuddenEnds
 
 __all__ = [
@@ -37,6 +47,8 @@ class CheckPoint:
     suspect : bool
     left_out : bool
         Left out of proposed limits with a reason; in the record it stands.
+    wear_line : Interval90 or None
+        What the dies alone have made of the size, at the reference setting.
     """
 
     check_id: int
@@ -61,6 +73,7 @@ class CheckPoint:
     struck_out: bool
     suspect: bool
     left_out: bool = False
+    wear_line: Interval90 | None = None
 
 
 @dataclass(frozen=True, slots=True)

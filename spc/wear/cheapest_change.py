@@ -11,8 +11,8 @@ from spc.errors import Refused
 __all__ = ["DieCosts", "SetAhead", "chance_of_end", "cheapest_change", "cost_at", "waiting_cost"]
 
 _Z05 = 1.6448536269514722
-_STEP = 0.25
-_GRID = tuple((step * _STEP, float(ndtr(-step * _STEP))) for step in range(-14, 15))
+_STEP = 0.5
+_GRID = tuple((step * _STEP, float(ndtr(-step * _STEP))) for step in range(-7, 8))
 """Standard normal points and the share beyond each."""
 
 
@@ -74,7 +74,7 @@ def cheapest_change(ahead: SetAhead, costs: DieCosts) -> tuple[float | None, flo
     cp S(n) + cf (1 − S(n)) and comes after age + ∫₀ⁿ S pieces, S being the chance not to have ended by then;
     their ratio is least at the advice. ln(pieces left) is taken as normal on each side of the likely number with the
     spread of that side, so that all three numbers are met; sudden ends multiply S by exp(−rate·n). The integral is
-    by trapezes over a quarter of a standard deviation.
+    by trapezes over half a standard deviation, the bottom by the parabola through three of them.
 
     References
     ----------
@@ -85,14 +85,15 @@ def cheapest_change(ahead: SetAhead, costs: DieCosts) -> tuple[float | None, flo
     --------
     >>> pieces, cost = cheapest_change(SetAhead(20_000, 4_000, 8_000, 14_000), DieCosts(1_700, 6_000))
     >>> round(pieces, -2), round(cost, 3)
-    (2900.0, 0.076)
+    (2800.0, 0.076)
     """
     now = costs.planned / ahead.age if ahead.age > 0.0 else inf
     dearer = costs.unplanned - costs.planned
     places = [(0.0, now)]
     for pieces, alive, made in _along(ahead):
         places.append((pieces, (costs.unplanned - dearer * alive) / (ahead.age + made)))
-    best = min(range(len(places)), key=lambda place: places[place][1])
+    said = [cost for _, cost in places]
+    best = said.index(min(said))
     if best == 0:
         return 0.0, now
     if best == len(places) - 1:

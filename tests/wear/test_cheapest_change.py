@@ -41,7 +41,7 @@ def test_the_cheapest_moment_on_a_fine_grid(ahead: SetAhead) -> None:
     pieces, said = cheapest_change(ahead, COSTS)
     assert pieces is not None
     places, _, costs = fine(ahead)
-    # trapezes over a quarter of a standard deviation: a half per cent, on a bottom that is flat
+    # trapezes over half a standard deviation: a half per cent, on a bottom that is flat
     assert said == pytest.approx(costs.min(), rel=5e-3)
     assert np.interp(pieces, places, costs) == pytest.approx(costs.min(), rel=5e-3)
 
