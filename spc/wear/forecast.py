@@ -1,11 +1,11 @@
 """Pieces left until the die set must come off: the first of all its ends, as quantiles."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
-import numpy as np
-from numpy.typing import NDArray
-from scipy.special import stdtr
+from scipy.special import stdtr, stdtrit
 
 from spc.wear.learned import LeftLaw, PastWays, left_law
 from spc.wear.way import Way
@@ -14,11 +14,8 @@ __all__ = ["CROSSING_LEVELS", "LifeForecast", "forecast_life"]
 
 CROSSING_LEVELS = (0.05, 0.25, 0.50, 0.75, 0.95)
 MOST_PIECES = 1_000_000.0
-_GRID = np.geomspace(1.0, MOST_PIECES, 240)
-_GRID.flags.writeable = False
-_LOG_GRID = np.log(_GRID)
-
-Array = NDArray[np.float64]
+_CLOSE, _MOST_STEPS = 1e-6, 100
+"""Chance within which a count is found, and steps after which it is near enough."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,23 +60,69 @@ def forecast_life(ways: Sequence[Way], past: Mapping[str, PastWays]) -> LifeFore
     if not ways:
         return None
     laws = [left_law(way, past[way.characteristic]) for way in ways]
-    alone = [_survival(law) for law in laws]
-    reached = 1.0 - np.prod(alone, axis=0)
-    pieces = tuple(round(_pieces_at(reached, level)) for level in CROSSING_LEVELS)
-    place = min(int(np.searchsorted(reached, 0.5)), len(_GRID) - 1)
-    first = min(range(len(laws)), key=lambda i: float(alone[i][place]))
+    pieces = tuple(_pieces_at(laws, level) for level in CROSSING_LEVELS)
+    first = min(range(len(laws)), key=lambda i: _standing(laws[i], max(pieces[2], 1.0)))
     name = laws[first].characteristic
-    return LifeForecast(pieces, name, laws[first].limit, past[name].lives)
+    return LifeForecast(tuple(map(round, pieces)), name, laws[first].limit, past[name].lives)
 
 
-def _survival(law: LeftLaw) -> Array:
-    """Chance that this end has not come by each count of the grid."""
-    standing = (law.centre - np.log(_GRID + law.unsure)) / law.scale
-    return np.asarray(stdtr(law.df, standing), dtype=np.float64)
+def _pieces_at(laws: Sequence[LeftLaw], level: float) -> float:
+    """Pieces by which the first end has come with this chance; 0 where it has by the first piece.
 
+    Notes
+    -----
+    Alone, each end has a quantile in closed form. Together they come sooner than the soonest of these, and no
+    sooner than the soonest at 1 − (1 − level)^(1/m), m the number of ends. Between the two the crossing is found
+    in ln(pieces) by false position with the Illinois correction.
 
-def _pieces_at(reached: Array, level: float) -> float:
-    """Pieces at a level, straight in ln(pieces) between two places of the grid; 0 where it is past already."""
-    if reached[0] >= level:
+    References
+    ----------
+    M. Dowell & P. Jarratt (1971), BIT 11, 168–174 (from memory).
+    """
+    high = min(_soonest(laws, level), MOST_PIECES)
+    if high < 1.0:
         return 0.0
-    return float(np.exp(np.interp(level, reached, _LOG_GRID)))
+    above = _reached(laws, high) - level
+    if above < _CLOSE:  # the soonest end alone decides
+        return high
+    low = max(_soonest(laws, 1.0 - (1.0 - level) ** (1.0 / len(laws))), 1.0)
+    below = _reached(laws, low) - level
+    if below >= 0.0:
+        return 0.0 if low == 1.0 else low
+    low, high = math.log(low), math.log(high)
+    middle, kept = high, ""
+    for _ in range(_MOST_STEPS):
+        middle = (low * above - high * below) / (above - below)
+        now = _reached(laws, math.exp(middle)) - level
+        if abs(now) < _CLOSE:
+            break
+        if now < 0.0:
+            low, below, above, kept = middle, now, above / 2.0 if kept == "high" else above, "high"
+        else:
+            high, above, below, kept = middle, now, below / 2.0 if kept == "low" else below, "low"
+    return math.exp(middle)
+
+
+def _reached(laws: Sequence[LeftLaw], pieces: float) -> float:
+    """Chance that the first end has come by so many pieces."""
+    standing = 1.0
+    for law in laws:
+        standing *= _standing(law, pieces)
+    return 1.0 - standing
+
+
+def _standing(law: LeftLaw, pieces: float) -> float:
+    """Chance that this end has not come by so many pieces."""
+    return float(stdtr(law.df, (law.centre - math.log(pieces + law.unsure)) / law.scale))
+
+
+def _soonest(laws: Sequence[LeftLaw], level: float) -> float:
+    return min(
+        math.exp(min(law.centre - law.scale * _student(law.df, 1.0 - level), 100.0)) - law.unsure
+        for law in laws
+    )
+
+
+@cache
+def _student(df: float, level: float) -> float:
+    return float(stdtrit(df, level))

@@ -4,8 +4,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from spc.wear.stages import STAGES, Opinions, PastWay, opinions
 from spc.wear.way import Way
 
@@ -20,7 +18,31 @@ _SPEED_UP = 0.15
 """ln of how much sooner the end comes than drawn out straight, for wear grows faster late (process knowledge)."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+Three = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Moments:
+    """How forecasts of earlier sets came true at one stage, as sums for a regression.
+
+    Attributes
+    ----------
+    xx : tuple of 6 floats
+        Sums of products of the predictors: on and below the diagonal, row by row.
+    xy : tuple of 3 floats
+        Sums with the outcome.
+    yy : float
+        Sum of squared outcomes.
+    n : int
+    """
+
+    xx: tuple[float, ...]
+    xy: tuple[float, ...]
+    yy: float
+    n: int
+
+
+@dataclass(frozen=True, slots=True)
 class PastWays:
     """One characteristic on all earlier sets, laid out by stage.
 
@@ -30,14 +52,14 @@ class PastWays:
         Middle of the lives in pieces; spread of their logarithms.
     lives : int
         How many there are.
-    moments : tuple, by stage
-        (3×3 sums of products of the predictors, 3 sums with the outcome, sum of squared outcomes, count).
+    moments : tuple of Moments
+        By stage.
     """
 
     middle_life: float
     life_sd: float
     lives: int
-    moments: tuple[tuple[np.ndarray, np.ndarray, float, int], ...]
+    moments: tuple[Moments, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,20 +135,42 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
     by_life = past.middle_life - way.age_pieces
     x, base = _predictors(said, by_life)
     guess, scatter = _guess(way, said, by_life, past)
-    xx, xy, yy, n = past.moments[_stage(way)]
-    by_life_trust = _TRUST if past.lives else _TRUST * float(guess[2])
-    weight = scatter / np.array([_TRUST, _TRUST, max(by_life_trust, 1e-3)]) ** 2
-    precision = xx + np.diag(weight)
-    pulled = xy + weight * guess
-    inverse = np.linalg.inv(precision)
-    b = inverse @ pulled
-    squares = _DF * scatter + yy + float(guess @ (weight * guess)) - float(b @ pulled)
-    df = _DF + n
-    scale = math.sqrt(max(squares, 1e-9) / df * (1.0 + float(x @ inverse @ x)))
-    return LeftLaw(way.characteristic, way.limit, base + float(x @ b), scale, df, said.unsure)
+    taught = past.moments[_stage(way)]
+    by_life_trust = max(_TRUST if past.lives else _TRUST * guess[2], 1e-3)
+    weight = (scatter / _TRUST**2, scatter / _TRUST**2, scatter / by_life_trust**2)
+    told = [w * g for w, g in zip(weight, guess, strict=True)]
+    pulled = [xy + each for xy, each in zip(taught.xy, told, strict=True)]
+    root = _root(taught.xx, weight)
+    y, z = _solved(root, pulled), _solved(root, x)
+    squares = _DF * scatter + taught.yy + _dot(guess, told) - _dot(y, y)
+    df = _DF + taught.n
+    scale = math.sqrt(max(squares, 1e-9) / df * (1.0 + _dot(z, z)))
+    return LeftLaw(way.characteristic, way.limit, base + _dot(z, y), scale, df, said.unsure)
 
 
-def _guess(way: Way, said: Opinions, by_life: float, past: PastWays) -> tuple[np.ndarray, float]:
+def _root(xx: tuple[float, ...], weight: Three) -> tuple[float, ...]:
+    """Cholesky's root L of xx + diag(weight), row by row: L Lᵀ b = p gives b, so xᵀb = (L⁻¹x)·(L⁻¹p)."""
+    aa, ba, bb, ca, cb, cc = xx
+    la = math.sqrt(aa + weight[0])
+    lba, lca = ba / la, ca / la
+    lb = math.sqrt(bb + weight[1] - lba * lba)
+    lcb = (cb - lca * lba) / lb
+    return la, lba, lb, lca, lcb, math.sqrt(cc + weight[2] - lca * lca - lcb * lcb)
+
+
+def _solved(root: tuple[float, ...], p: Sequence[float]) -> Three:
+    """L⁻¹p."""
+    aa, ba, bb, ca, cb, cc = root
+    first = p[0] / aa
+    second = (p[1] - ba * first) / bb
+    return first, second, (p[2] - ca * first - cb * second) / cc
+
+
+def _dot(a: Sequence[float], b: Sequence[float]) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def _guess(way: Way, said: Opinions, by_life: float, past: PastWays) -> tuple[Three, float]:
     """Weights of the opinions before any set has ended, and the variance of ln(R + q) around them."""
     rate = max(way.rate_um_per_1000, 1e-3)
     sd = max(way.left_sd_um, 0.3)
@@ -140,15 +184,15 @@ def _guess(way: Way, said: Opinions, by_life: float, past: PastWays) -> tuple[np
     total = 1.0 / v1 + 1.0 / v2 + 1.0 / v3
     w1, w3 = 1.0 / v1 / total, 1.0 / v3 / total
     late = min(max((way.share - 0.2) / 0.5, 0.0), 1.0)
-    return np.array([-_SPEED_UP * far * late * (1.0 - w3), w1, w3]), 1.5 / total
+    return (-_SPEED_UP * far * late * (1.0 - w3), w1, w3), 1.5 / total
 
 
-def _predictors(said: Opinions, by_life: float) -> tuple[np.ndarray, float]:
+def _predictors(said: Opinions, by_life: float) -> tuple[Three, float]:
     q = said.unsure
-    l1, l2, l3 = (
-        math.log(max(each + q, 0.05 * q)) for each in (said.by_rate, said.by_pace, max(by_life, 0.0))
-    )
-    return np.array([1.0, l1 - l2, l3 - l2]), l2
+    l1 = math.log(max(said.by_rate + q, 0.05 * q))
+    l2 = math.log(max(said.by_pace + q, 0.05 * q))
+    l3 = math.log(max(by_life, 0.0) + q)
+    return (1.0, l1 - l2, l3 - l2), l2
 
 
 def _stage(way: Way) -> int:
@@ -156,14 +200,18 @@ def _stage(way: Way) -> int:
     return min(round(share / 0.05), len(STAGES) - 1)
 
 
-def _moments(ways: Sequence[PastWay], stage: int, life: float) -> tuple[np.ndarray, np.ndarray, float, int]:
-    xx, xy, yy, n = np.zeros((3, 3)), np.zeros(3), 0.0, 0
+def _moments(ways: Sequence[PastWay], stage: int, life: float) -> Moments:
+    rows: list[tuple[Three, float]] = []
     for each in ways:
         point = next((point for point in each.points if point.stage >= stage), None)
         if not each.is_known or point is None:
             continue
         said = Opinions(point.by_rate, point.by_pace, point.unsure)
         x, base = _predictors(said, life - point.age_pieces)
-        y = math.log(max(each.life_pieces - point.age_pieces, 0.0) + point.unsure) - base
-        xx, xy, yy, n = xx + np.outer(x, x), xy + x * y, yy + y * y, n + 1
-    return xx, xy, yy, n
+        rows.append((x, math.log(max(each.life_pieces - point.age_pieces, 0.0) + point.unsure) - base))
+    return Moments(
+        xx=tuple(sum(x[i] * x[j] for x, _ in rows) for i in range(3) for j in range(i + 1)),
+        xy=tuple(sum(x[i] * y for x, y in rows) for i in range(3)),
+        yy=sum(y * y for _, y in rows),
+        n=len(rows),
+    )

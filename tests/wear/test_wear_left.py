@@ -149,4 +149,4 @@ def test_a_life_cut_short_counts_for_lives_and_not_for_forecasts() -> None:
     cut = replace(a_set(42_000.0, 3.0), is_known=False)
     one, other = past_ways(known), past_ways([*known, cut])
     assert (one.lives, other.lives) == (3, 4)
-    assert [each[3] for each in one.moments] == [each[3] for each in other.moments]
+    assert [each.n for each in one.moments] == [each.n for each in other.moments]
