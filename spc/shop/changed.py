@@ -21,7 +21,7 @@ def changed(record: T, **changes: Any) -> T:
 
     Raises
     ------
-    TypeError
+    KeyError
         A name that is no field.
 
     Examples
@@ -31,12 +31,15 @@ def changed(record: T, **changes: Any) -> T:
     ToleranceLimits(lower=1, upper=None)
     """
     kind: Any = type(record)
-    names, values_of = _fields(kind)
-    result: T = kind(**(dict(zip(names, values_of(record), strict=True)) | changes))
+    places, values_of = _fields(kind)
+    values = list(values_of(record))
+    for name, value in changes.items():
+        values[places[name]] = value
+    result: T = kind(*values)
     return result
 
 
 @cache
-def _fields(kind: Any) -> tuple[tuple[str, ...], Callable[[Any], tuple[Any, ...]]]:
+def _fields(kind: Any) -> tuple[dict[str, int], Callable[[Any], tuple[Any, ...]]]:
     names = tuple(each.name for each in fields(kind) if each.init)
-    return names, attrgetter(*names)
+    return {name: place for place, name in enumerate(names)}, attrgetter(*names)

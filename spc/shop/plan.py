@@ -181,6 +181,8 @@ class Plan:
         What a die change costs; None where the plan does not say.
     text, source : str
         The file as it came, and its name.
+    gauged, looked_at : tuple of Characteristic
+        Those with numbers, and the visual ones; worked out, never given.
     """
 
     part: str
@@ -198,6 +200,15 @@ class Plan:
     costs: Costs | None = None
     text: str = ""
     source: str = ""
+    gauged: tuple[Characteristic, ...] = field(init=False, repr=False, compare=False)
+    looked_at: tuple[Characteristic, ...] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Part once what is gauged from what is looked at."""
+        gauged = tuple(each for each in self.characteristics if not each.is_visual)
+        looked_at = tuple(each for each in self.characteristics if each.is_visual)
+        object.__setattr__(self, "gauged", gauged)
+        object.__setattr__(self, "looked_at", looked_at)
 
     def characteristic(self, name: str) -> Characteristic:
         """Return the characteristic called `name`; KeyError where the plan has none."""
@@ -212,15 +223,3 @@ class Plan:
             if machine.id == machine_id:
                 return machine
         return Machine(machine_id)
-
-    @property
-    def gauged(self) -> tuple[Characteristic, ...]:
-        """The characteristics with numbers."""
-        return tuple(
-            characteristic for characteristic in self.characteristics if not characteristic.is_visual
-        )
-
-    @property
-    def looked_at(self) -> tuple[Characteristic, ...]:
-        """The visual ones."""
-        return tuple(each for each in self.characteristics if each.is_visual)

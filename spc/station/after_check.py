@@ -39,7 +39,7 @@ def state_after(
     charts = {chart_key(check.machine, each.characteristic.name): each.chart for each in judged}
     memories = {**die_set.memories, **{each.characteristic.name: each.memory for each in judged}}
     for way in ways:
-        memory = memories.get(way.characteristic, SizeMemory())
+        memory = memories.get(way.characteristic) or SizeMemory()
         stages = note_stage(memory.stages, way)
         memories[way.characteristic] = changed(memory, way=way, stages=stages)
     after = changed(

@@ -84,7 +84,7 @@ class CheckContext:
 
     def memory(self, characteristic: Characteristic) -> SizeMemory:
         """Return what the mounted set remembers of a characteristic."""
-        return self.die_set.memories.get(characteristic.name, SizeMemory())
+        return self.die_set.memories.get(characteristic.name) or SizeMemory()
 
     def warm_up(self, characteristic: Characteristic) -> WarmUp:
         """Return what is believed of starts from cold on this machine."""
@@ -120,7 +120,7 @@ def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckConte
     machine = counted_on(state.machine(check.machine), check.counter)
     habits = plan.machine(check.machine)
     key = set_key(check.machine, machine)
-    die_set = state.die_sets.get(key or "", DieSetState(key or ""))
+    die_set = state.die_sets.get(key or "") or DieSetState(key or "")
     age = None if check.counter is None else machine.age_before + check.counter
     moved = None
     if machine.setting_mm is not None:

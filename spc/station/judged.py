@@ -128,7 +128,7 @@ def _changes(
     if explained or any(each.kind == "isolated" for each in spread):
         return MeanJudged(chart, spread, explained)
     means = mean_signals(context, characteristic, gauged, limits, (forecast, judging), chart, memory)
-    return changed(means, signals=(*spread, *means.signals))
+    return changed(means, signals=(*spread, *means.signals)) if spread else means
 
 
 def _taught(

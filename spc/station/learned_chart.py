@@ -22,9 +22,10 @@ def learned_chart(
 ) -> ChartState:
     """Let the pieces teach the spread and, while there are none, the provisional limits."""
     single = gauged.mean_um + context.slide_gain(characteristic, None) * context.approach_um
+    spread = chart.spread
     if not any(each.kind in ("spread", "isolated") for each in signals):
-        chart = changed(chart, spread=learn_spread(chart.spread, gauged.values_um, single))
-    chart = changed(chart, last_mean_um=gauged.mean_um)
+        spread = learn_spread(spread, gauged.values_um, single)
+    chart = changed(chart, spread=spread, last_mean_um=gauged.mean_um)
     good = all(characteristic.tolerance.holds(value) for value in gauged.values)
     if context.check.purpose == "hourly" and good:
         chart = with_trial(characteristic, chart, gauged.values)

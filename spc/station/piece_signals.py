@@ -78,7 +78,7 @@ def spread_signals(
     squares = sum((each - gauged.mean_um) ** 2 for each in gauged.values_um)
     certain = chart.spread.df / (chart.spread.df + 2.0)
     watch, checks = watch_spread(chart.watch, certain * squares / gauged.sigma_um**2, gauged.n - 1)
-    chart = changed(chart, watch=watch)
+    chart = chart if watch is chart.watch else changed(chart, watch=watch)
     if not checks and not _beyond_signed(characteristic, gauged, limits):
         return chart, ()
     now = (squares / (gauged.n - 1)) ** 0.5
@@ -131,7 +131,7 @@ def _apart(context: CheckContext, characteristic: Characteristic, gauged: Gauged
 def _odd_piece(gauged: Gauged) -> int | None:
     """Return the place of the piece that stands apart, if the others alone are ordinary."""
     values = gauged.values_um
-    if len(values) < 3:
+    if len(values) < 3 or max(values) - min(values) <= _ODD_PIECE * gauged.sigma_um:
         return None
     middle = median(values)
     place = max(range(len(values)), key=lambda i: abs(values[i] - middle))

@@ -4,11 +4,12 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from operator import lt
 from statistics import median
 
-from spc.intake import as_direction, copied, doubt, plausible_window
+from spc.intake import as_direction, copied, doubt, is_direction, plausible_window
 from spc.shop import Characteristic, CheckGauged, Reading
-from spc.station.at_20 import value_at_20
+from spc.station.at_20 import grows_with_warmth, value_at_20
 from spc.station.state import MachineState
 
 __all__ = [
@@ -23,10 +24,21 @@ _ORDINARY = 4.9
 
 @dataclass(frozen=True, slots=True)
 class Pieces:
-    """One characteristic as a check gauged it: its readings with a value, and what judges each piece."""
+    """One characteristic as a check gauged it.
+
+    Attributes
+    ----------
+    readings : tuple of Reading
+        Those with a value.
+    judged : tuple of Decimal
+        What judges each of them (see `value_that_judges`).
+    values : tuple of Decimal
+        What judges each piece, in the order of the pieces.
+    """
 
     characteristic: Characteristic
     readings: tuple[Reading, ...]
+    judged: tuple[Decimal, ...]
     values: tuple[Decimal, ...]
 
 
@@ -36,11 +48,18 @@ def pieces_gauged(check: CheckGauged, characteristics: Sequence[Characteristic])
     for reading in check.readings:
         if reading.value is not None:
             readings.setdefault(reading.characteristic, []).append(reading)
-    return [
-        Pieces(each, tuple(readings[each.name]), _values(readings[each.name], each, value_that_judges))
-        for each in characteristics
-        if each.name in readings
-    ]
+    return [_pieces(each, tuple(readings[each.name])) for each in characteristics if each.name in readings]
+
+
+def _pieces(characteristic: Characteristic, readings: tuple[Reading, ...]) -> Pieces:
+    if grows_with_warmth(characteristic) or is_direction(characteristic):
+        judged = tuple(value_that_judges(each, characteristic) for each in readings)
+    else:
+        judged = tuple([each.value for each in readings if each.value is not None])
+    numbers = [each.piece for each in readings]
+    if all(map(lt, numbers, numbers[1:])):  # one reading a piece, in order
+        return Pieces(characteristic, readings, judged, judged)
+    return Pieces(characteristic, readings, judged, _by_number(numbers, judged, characteristic.piece_value))
 
 
 def piece_values(check: CheckGauged, characteristic: Characteristic) -> tuple[Decimal, ...]:
@@ -71,18 +90,16 @@ def _by_piece(
 ) -> tuple[Decimal, ...]:
     name = characteristic.name
     readings = [each for each in check.readings if each.characteristic == name and each.value is not None]
-    return _values(readings, characteristic, value_of)
+    values = [value_of(each, characteristic) for each in readings]
+    return _by_number([each.piece for each in readings], values, characteristic.piece_value)
 
 
-def _values(
-    readings: Sequence[Reading],
-    characteristic: Characteristic,
-    value_of: Callable[[Reading, Characteristic], Decimal],
-) -> tuple[Decimal, ...]:
+def _by_number(numbers: Sequence[int], values: Sequence[Decimal], rule: str) -> tuple[Decimal, ...]:
+    """Put together what was gauged on the same piece, in the order of the pieces."""
     by_piece: dict[int, list[Decimal]] = {}
-    for reading in readings:
-        by_piece.setdefault(reading.piece, []).append(value_of(reading, characteristic))
-    return tuple([piece_value(by_piece[piece], characteristic.piece_value) for piece in sorted(by_piece)])
+    for number, value in zip(numbers, values, strict=True):
+        by_piece.setdefault(number, []).append(value)
+    return tuple(piece_value(by_piece[number], rule) for number in sorted(by_piece))
 
 
 def piece_numbers(check: CheckGauged, characteristic: Characteristic) -> tuple[int, ...]:
@@ -162,9 +179,9 @@ def _slip(pieces: Pieces, expected: tuple[float, float] | None) -> str:
     low, high = plausible_window(characteristic, sigma) or (-math.inf, math.inf)
     if size is not None and sigma is not None:
         low, high = max(low, size - _ORDINARY * sigma), min(high, size + _ORDINARY * sigma)
+    if low < float(min(pieces.judged)) and float(max(pieces.judged)) < high:
+        return ""
     for reading in pieces.readings:
-        if low < float(value_that_judges(reading, characteristic)) < high:
-            continue
         said = doubt(value_at_20(reading, characteristic), characteristic, size, sigma)
         if said:
             return f"piece {reading.piece}: {said}"

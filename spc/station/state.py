@@ -191,12 +191,12 @@ class StreamState:
 
     def machine(self, machine_id: str) -> MachineState:
         """Return the machine's state, a fresh one where it was never heard of."""
-        return self.machines.get(machine_id, MachineState())
+        return self.machines.get(machine_id) or MachineState()
 
     def mounted(self, machine_id: str) -> DieSetState | None:
         """Return the set on the machine; None where none is mounted."""
         key = set_key(machine_id, self.machine(machine_id))
-        return None if key is None else self.die_sets.get(key, DieSetState(key))
+        return None if key is None else self.die_sets.get(key) or DieSetState(key)
 
 
 def set_key(machine_id: str, machine: MachineState) -> str | None:

@@ -58,21 +58,16 @@ def watch_mean(watch: Watch, surprise: float) -> tuple[Watch, Finding | None]:
     counted = max(-MEAN_LIMIT, min(MEAN_LIMIT, surprise))
     high = max(0.0, watch.high + counted - _SLACK)
     low = max(0.0, watch.low - counted - _SLACK)
-    after = changed(
-        watch,
-        high=high,
-        low=low,
-        high_since=watch.high_since + 1 if high > 0.0 else 0,
-        low_since=watch.low_since + 1 if low > 0.0 else 0,
-    )
-    quiet = changed(after, high=0.0, low=0.0, high_since=0, low_since=0)
+    high_since = watch.high_since + 1 if high > 0.0 else 0
+    low_since = watch.low_since + 1 if low > 0.0 else 0
+    if abs(surprise) <= MEAN_LIMIT and high <= _DECISION and low <= _DECISION:
+        return changed(watch, high=high, low=low, high_since=high_since, low_since=low_since), None
+    quiet = changed(watch, high=0.0, low=0.0, high_since=0, low_since=0)
     if abs(surprise) > MEAN_LIMIT:
-        since = after.high_since if surprise > 0.0 else after.low_since
+        since = high_since if surprise > 0.0 else low_since
         return quiet, Finding(True, surprise > 0.0, max(since, 1))
-    if high > _DECISION or low > _DECISION:
-        up = high > low
-        return quiet, Finding(False, up, after.high_since if up else after.low_since)
-    return after, None
+    up = high > low
+    return quiet, Finding(False, up, high_since if up else low_since)
 
 
 def watch_spread(watch: Watch, squares: float, df: int) -> tuple[Watch, int]:
@@ -94,6 +89,8 @@ def watch_spread(watch: Watch, squares: float, df: int) -> tuple[Watch, int]:
     ratio = squares * (1.0 - _SPREAD_FACTOR**-2) / 2.0 - df * math.log(_SPREAD_FACTOR)
     total = max(0.0, watch.spread + ratio)
     since = watch.spread_since + 1 if total > 0.0 else 0
+    if total == watch.spread == 0.0:
+        return watch, 0
     if total > _SPREAD_DECISION:
         return changed(watch, spread=0.0, spread_since=0), since
     return changed(watch, spread=total, spread_since=since), 0
