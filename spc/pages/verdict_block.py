@@ -89,7 +89,7 @@ def _why(verdict: Verdict, plan: Plan) -> str:
         says = "".join(
             f"<li>{safe(_sentence(each.characteristic, each.says))}</li>" for each in verdict.explained
         )
-        html += f'<p class="part">Known, and nothing to do about it</p><ul>{says}</ul>'
+        html += f'<p class="part">Known, so no alarm</p><ul>{says}</ul>'
     return html
 
 

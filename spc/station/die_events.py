@@ -49,7 +49,8 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
             name: _remount(state, event.machine, name, belief) for name, belief in known.beliefs.items()
         }
         memories = {
-            name: changed(each, levels=(), recent=RecentLevels()) for name, each in known.memories.items()
+            name: changed(each, levels=(), recent=RecentLevels(), batch_step=None, stepped_um=0.0)
+            for name, each in known.memories.items()
         }
         die_set = changed(known, beliefs=beliefs, memories=memories, zero_mm=None)
     machine = changed(

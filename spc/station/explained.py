@@ -4,6 +4,7 @@ import math
 
 from spc.shop import Characteristic, Explained
 from spc.shop.layouts import Cause
+from spc.station.accounted import BATCHES
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.said import clock
@@ -14,8 +15,6 @@ __all__ = ["explained_by_news", "informed_news"]
 
 _NOTICED = 2.0
 """Standard errors below which a change is not worth a sentence."""
-_BATCHES = 3.0
-"""Spreads from batch to batch beyond which a change is more than a batch, or another setting, can do."""
 _COLD = 2.0
 """Standard deviations of what starts do within which a change after a start is theirs."""
 _MASTER = 0.5
@@ -79,7 +78,7 @@ def _can_do(news: News, change_um: float, noise_var_um2: float, batch_var_um2: f
     if news.kind == "gauge_zero":
         room = max(_MASTER * abs(news.amount_um), _NOTICED * math.sqrt(2.0 * noise_var_um2))
         return abs(change_um - news.amount_um) <= room
-    return abs(change_um) <= _BATCHES * math.sqrt(2.0 * noise_var_um2 + batch_var_um2)
+    return abs(change_um) <= BATCHES * math.sqrt(2.0 * noise_var_um2 + batch_var_um2)
 
 
 def _cause(news: News) -> Cause:

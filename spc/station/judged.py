@@ -87,7 +87,7 @@ def judge(
         memory = with_level(context, characteristic, belief, gauged)
         plain = forecast if before is belief else expected_mean(context, before, gauged)
         judging = judges(characteristic, belief, forecast)
-        means = _changes(context, characteristic, gauged, limits, (plain, forecast, judging), memory)
+        means = _changes(context, characteristic, gauged, limits, (belief, plain, forecast, judging), memory)
         chart = learned_chart(context, characteristic, gauged, means.chart, means.signals)
         means = changed(means, chart=chart)
         is_odd = any(each.kind == "isolated" for each in means.signals)
@@ -114,20 +114,21 @@ def _changes(
     characteristic: Characteristic,
     gauged: Gauged,
     limits: Limits | None,
-    forecasts: tuple[Forecast | None, Forecast | None, bool],
+    expected: tuple[WearBelief | None, Forecast | None, Forecast | None, bool],
     memory: SizeMemory,
 ) -> MeanJudged:
     """What changed, in spread and mean, and what of it is explained.
 
-    `forecasts`: without the settings logged since, with them, and whether that one is sure enough to judge.
+    `expected`: what is believed, its forecast without the settings logged since and with them, and whether that
+    one is sure enough to judge.
     """
-    plain, forecast, judging = forecasts
+    belief, plain, forecast, judging = expected
     chart = context.chart(characteristic)
     explained = explained_by_news(context, characteristic, gauged, plain, chart)
     chart, spread = spread_signals(context, characteristic, gauged, limits, chart, memory.levels)
     if explained or any(each.kind == "isolated" for each in spread):
         return MeanJudged(chart, spread, explained)
-    means = mean_signals(context, characteristic, gauged, limits, (forecast, judging), chart, memory)
+    means = mean_signals(context, characteristic, gauged, limits, (belief, forecast, judging), chart, memory)
     return changed(means, signals=(*spread, *means.signals)) if spread else means
 
 
@@ -148,13 +149,19 @@ def _taught(
         return belief, changed(means, chart=changed(means.chart, warm_up=odd)), memory
     if surprised:
         belief = open_shift(belief, off_um**2)
-        if means.tale is not None and means.tale.cause in ("wear", "drift"):
-            belief = open_rate(belief, means.tale.amount_um**2)
+        tale = means.tale
+        if tale is not None and tale.cause in ("wear", "drift"):
+            belief = open_rate(belief, tale.amount_um**2)
+        else:
+            moved_um = tale.amount_um if tale is not None and tale.cause == "step" else off_um
+            memory = changed(memory, stepped_um=memory.stepped_um + moved_um)
     else:
         memory = learned_moves(context, characteristic, memory, gauged)
         warm_up = learn_warm_up(gauged.warm_up, gauged.cold, off_um, forecast.sd_um**2)
         if gauged.cold or gauged.warm_up.odd_um2:
             means = changed(means, chart=changed(means.chart, warm_up=warm_up))
+        if any(each.cause == "gauge_zero" for each in means.explained):
+            memory = changed(memory, stepped_um=0.0)  # what was told as a step was the gauge
     level_um = gauged.mean_um - gauged.cold_um
     return observe(belief, level_um, context.approach_um, gauged.noise_um2), means, memory
 

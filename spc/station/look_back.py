@@ -5,12 +5,15 @@ from spc.shop.changed import changed
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.said import clock
-from spc.station.size_memory import SizeMemory
+from spc.station.size_memory import BatchStep, SizeMemory
 from spc.station.state import News
 from spc.wear import KEPT_LEVELS, Level, Noises, Seen, WearBelief, learn_moves
 from spc.wear.belief import GAIN, RATE
 
 __all__ = ["learned_moves", "with_level"]
+
+_BEFORE_BATCH, _INTO_BATCH = 8, 12
+"""Checks before and after a change of bars that tell how far it moved the level."""
 
 
 def with_level(
@@ -33,7 +36,27 @@ def with_level(
         news_says="" if news is None else f"{news.text}, {clock(context, news.time)}",
         cold=gauged.cold,
     )
-    return changed(memory, levels=(*memory.levels, level)[-KEPT_LEVELS:])
+    step = _batch_step(memory, level)
+    return changed(memory, levels=(*memory.levels, level)[-KEPT_LEVELS:], batch_step=step)
+
+
+def _batch_step(memory: SizeMemory, level: Level) -> BatchStep | None:
+    """Compare the first checks of a bar batch with the last ones before it; later ones add nothing but wander."""
+    step = memory.batch_step
+    if memory.levels and memory.levels[-1].batch != level.batch:
+        last = memory.levels[-1]
+        before = [each for each in memory.levels[-_BEFORE_BATCH:] if each.batch == last.batch]
+        carried = [
+            each.level_um + level.rate_um_per_1000 * (last.age_pieces - each.age_pieces) / 1000.0
+            for each in before
+        ]
+        step = BatchStep(sum(carried) / len(carried), last.age_pieces, 0.0, 0)
+    if step is None or step.checks >= _INTO_BATCH:
+        return step
+    grown_um = level.rate_um_per_1000 * (level.age_pieces - step.base_age_pieces) / 1000.0
+    beyond_um = level.level_um - step.base_um - grown_um
+    checks = step.checks + 1
+    return changed(step, step_um=step.step_um + (beyond_um - step.step_um) / checks, checks=checks)
 
 
 def _weightiest(context: CheckContext, characteristic: Characteristic, gauged: Gauged) -> News | None:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from spc.shop import Characteristic, Explained, Signal
 from spc.shop.changed import changed
+from spc.station.accounted import beside_plain_limits
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.limits_now import Limits
@@ -11,7 +12,7 @@ from spc.station.own_limits import own_limits
 from spc.station.size_memory import SizeMemory
 from spc.station.state import ChartState
 from spc.station.told import told
-from spc.wear import Forecast, Tale, watch_mean
+from spc.wear import Forecast, Tale, WearBelief, watch_mean
 
 __all__ = ["MeanJudged", "mean_signals"]
 
@@ -37,7 +38,7 @@ def mean_signals(
     characteristic: Characteristic,
     gauged: Gauged,
     limits: Limits | None,
-    expected: tuple[Forecast | None, bool],
+    expected: tuple[WearBelief | None, Forecast | None, bool],
     chart: ChartState,
     memory: SizeMemory,
 ) -> MeanJudged:
@@ -45,12 +46,12 @@ def mean_signals(
 
     Parameters
     ----------
-    expected : (Forecast or None, bool)
-        What the model expects, and whether it knows enough to judge by.
+    expected : (WearBelief or None, Forecast or None, bool)
+        What is believed and expected, and whether that is sure enough to judge by.
     memory : SizeMemory
         With this check as its last level.
     """
-    forecast, judging = expected
+    belief, forecast, judging = expected
     if forecast is not None and judging:
         surprise = (gauged.mean_um - forecast.mean_um) / forecast.sd_um
         watch, finding = watch_mean(chart.watch, surprise)
@@ -61,7 +62,9 @@ def mean_signals(
                 context, characteristic, finding, off_um, forecast.sd_um, chart, memory.levels
             )
             return MeanJudged(chart, signals, (), tale)
+    known = (belief, forecast)
     if limits is None or limits.standing == "forecast":
-        return MeanJudged(chart)
-    chart, signals, explained = own_limits(context, characteristic, gauged, limits, forecast, chart)
+        plain = beside_plain_limits(context, characteristic, gauged, known, chart, memory)
+        return MeanJudged(chart, (), plain)
+    chart, signals, explained = own_limits(context, characteristic, gauged, limits, known, chart, memory)
     return MeanJudged(chart, signals, explained)

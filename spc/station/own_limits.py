@@ -3,13 +3,15 @@
 from spc.shop import Characteristic, Explained, Signal
 from spc.shop.changed import changed
 from spc.shop.layouts import Cause
+from spc.station.accounted import accounted, batch_um, is_expected
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.limits_now import Limits
 from spc.station.said import signal
+from spc.station.size_memory import SizeMemory
 from spc.station.state import ChartState
 from spc.statistics import RunFinding, last_point_findings, rule_set
-from spc.wear import MEAN_LIMIT, Forecast
+from spc.wear import Forecast, WearBelief
 
 __all__ = ["own_limits"]
 
@@ -24,46 +26,73 @@ def own_limits(
     characteristic: Characteristic,
     gauged: Gauged,
     limits: Limits,
-    forecast: Forecast | None,
+    expected: tuple[WearBelief | None, Forecast | None],
     chart: ChartState,
+    memory: SizeMemory,
 ) -> tuple[ChartState, tuple[Signal, ...], tuple[Explained, ...]]:
     """Judge a mean by limits that stand still.
 
     Notes
     -----
-    Signed limits judge by the letter, runs included. Provisional ones were drawn by twenty checks that nobody has
-    looked at: where the forecast, which carries the doubt of a new die set, slow wander and wear, is not surprised,
-    a point outside them is kept as explained, for the auditor.
+    Signed limits judge by the letter, runs included; only what the present bar batch does, a known cause as long
+    as it lasts, is explained. Provisional ones were drawn by twenty checks that nobody has looked at: where the
+    forecast, which carries the doubt of a new die set, slow wander and wear, is not surprised, a point outside
+    them is kept as explained, for the auditor.
     """
     unit_um = characteristic.um_per_unit
-    off_um = gauged.mean_um - (limits.centre - float(characteristic.aim)) * unit_um
+    centre_um = (limits.centre - float(characteristic.aim)) * unit_um
+    off_um = gauged.mean_um - centre_um
     if abs(off_um) <= _grain_um(context, characteristic):
         off_um = 0.0
-    z = 3.0 * off_um / ((limits.upper - limits.centre) * unit_um)
-    window = (z,) if limits.standing == "provisional" else (*chart.z, z)[-_WINDOW:]
+    error_um = (limits.upper - limits.centre) * unit_um / 3.0
+    before, z = chart.z, off_um / error_um
     if context.check.purpose == "hourly":
-        chart = changed(chart, z=(*chart.z, z)[-_WINDOW:])
-    findings = last_point_findings(window, _RULES)
-    beyond = any(each.rule == "beyond_limits" for each in findings)
-    runs = [each for each in findings if each.rule != "beyond_limits"]
-    if not beyond and (not runs or context.check.purpose != "hourly"):
+        chart = changed(chart, z=(*before, z)[-_WINDOW:])
+    window = (z,) if limits.standing == "provisional" else (*before, z)[-_WINDOW:]
+    found = _found(context, window)
+    if found is None:
         return chart, (), ()
-    if limits.standing == "provisional" and _allows(forecast, gauged):
-        return chart, (), (_expected(characteristic, off_um),)
-    said = _beyond(context, characteristic, off_um, limits) if beyond else None
-    return chart, (said or _run(context, characteristic, off_um, runs[0]),), ()
+    belief, forecast = expected
+    if belief is not None and is_expected(forecast, gauged):
+        if limits.standing == "provisional":
+            return chart, (), (accounted(context, characteristic, gauged, belief, centre_um, memory),)
+        bars_um = batch_um(context, characteristic, gauged, memory)
+        if bars_um and _is_of_batch(context, found, window, bars_um / error_um, memory):
+            return chart, (), (_of_batch(context, characteristic, off_um, bars_um),)
+    if found.rule == "beyond_limits":
+        return chart, (_beyond(context, characteristic, off_um, limits),), ()
+    return chart, (_run(context, characteristic, off_um, found),), ()
 
 
-def _allows(forecast: Forecast | None, gauged: Gauged) -> bool:
-    return forecast is not None and abs(gauged.mean_um - forecast.mean_um) <= MEAN_LIMIT * forecast.sd_um
+def _found(context: CheckContext, window: tuple[float, ...]) -> RunFinding | None:
+    """Return what the last point of a window breaks: its limit first, and a rule of runs at hourly checks alone."""
+    findings = sorted(last_point_findings(window, _RULES), key=lambda each: each.rule != "beyond_limits")
+    if not findings or (findings[0].rule != "beyond_limits" and context.check.purpose != "hourly"):
+        return None
+    return findings[0]
 
 
-def _expected(characteristic: Characteristic, off_um: float) -> Explained:
+def _is_of_batch(
+    context: CheckContext,
+    found: RunFinding,
+    window: tuple[float, ...],
+    bars_z: float,
+    memory: SizeMemory,
+) -> bool:
+    """Whether a finding is gone once what the present bar batch does is taken out of the points that it made."""
+    if found.rule == "beyond_limits":
+        return _found(context, (window[-1] - bars_z,)) is None
+    now = memory.levels[-1].batch
+    first = len(window) - sum(1 for each in memory.levels[-len(window) :] if each.batch == now)
+    return _found(context, (*window[:first], *(each - bars_z for each in window[first:]))) is None
+
+
+def _of_batch(
+    context: CheckContext, characteristic: Characteristic, off_um: float, bars_um: float
+) -> Explained:
     way = "above" if off_um > 0 else "below"
-    says = f"{abs(off_um):.1f} µm {way} the centre line of the first checks, as "
-    if characteristic.wears_with_die:
-        return Explained(characteristic.name, "wear", says + "the age of the die leads one to expect")
-    return Explained(characteristic.name, "drift", says + "the checks before this one lead one to expect")
+    says = f"{abs(off_um):.1f} µm {way} the signed centre line: bar batch {context.machine.batch} adds "
+    return Explained(characteristic.name, "batch", f"{says}{bars_um:+.1f} µm")
 
 
 def _beyond(context: CheckContext, characteristic: Characteristic, off_um: float, limits: Limits) -> Signal:

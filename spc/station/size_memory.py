@@ -4,7 +4,27 @@ from dataclasses import dataclass, field
 
 from spc.wear import Level, LevelMoves, RecentLevels, StagePoint, Way
 
-__all__ = ["SizeMemory"]
+__all__ = ["BatchStep", "SizeMemory"]
+
+
+@dataclass(frozen=True, slots=True)
+class BatchStep:
+    """How far the level moved with the present bar batch, as its first checks showed it.
+
+    Attributes
+    ----------
+    base_um : float
+        Level of the checks before the batch, at `base_age_pieces`.
+    step_um : float
+        Mean of the first checks beyond that, growth taken out.
+    checks : int
+        How many there are.
+    """
+
+    base_um: float
+    base_age_pieces: int
+    step_um: float
+    checks: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +43,10 @@ class SizeMemory:
         How far it had come to its end at the last check; None where it ends nothing.
     stages : tuple of StagePoint
         Where it stood at each stage of its way.
+    batch_step : BatchStep or None
+        Of the bar batch that runs; None where this mounting has met no other before it.
+    stepped_um : float
+        What surprises that no event explains have moved the level in this mounting, as far as they were told.
     """
 
     levels: tuple[Level, ...] = ()
@@ -30,3 +54,5 @@ class SizeMemory:
     recent: RecentLevels = field(default_factory=RecentLevels)
     way: Way | None = None
     stages: tuple[StagePoint, ...] = ()
+    batch_step: BatchStep | None = None
+    stepped_um: float = 0.0
