@@ -153,6 +153,8 @@ def _die_sets(found: Review) -> None:
         for each in found.die_sets
     ]
     table(["Die set", "On since", "Off", "Why", "Age, pieces", "Growth per 1,000 pieces"], rows)
+    if found.planned_age:
+        st.write(found.planned_age)
 
 
 def _held(found: Review) -> None:

@@ -75,7 +75,8 @@ def _die_sets(review: Review) -> str:
         "die set", "on", "off, and why", "checks", "age, pieces", "life, pieces", "limited by",
         "growth per 1,000 pieces at its last check (90 % interval)", "infeed used of allowed, mm",
     ]  # fmt: skip
-    return "<h2>Die sets</h2>" + table(heads, rows, numbers=[3, 4, 5])
+    planned = f"<p>{safe(review.planned_age)}</p>" if review.planned_age else ""
+    return "<h2>Die sets</h2>" + table(heads, rows, numbers=[3, 4, 5]) + planned
 
 
 def _die_row(each: DieSetUse, review: Review) -> list[str]:

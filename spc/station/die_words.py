@@ -2,13 +2,15 @@
 
 from datetime import datetime, timedelta
 
-from spc.shop import DieLife, HoursLeft
+from spc.shop import Costs, DieLife, HoursLeft
 from spc.shop.moment import to_local
 from spc.shop.names import shop_name
 from spc.shop.two_digits import two_digits
-from spc.wear import SuddenEnds
+from spc.station.priors import planned_age_of
+from spc.station.state import StreamState
+from spc.wear import SAFE_ENDS, SuddenEnds
 
-__all__ = ["clock_span", "end_words", "on_the_clock", "sudden_words"]
+__all__ = ["clock_span", "end_words", "on_the_clock", "planned_age_words", "sudden_words"]
 
 _ENDS = {
     "travel": "{} needs more infeed than the set may use",
@@ -78,4 +80,26 @@ def sudden_words(found: SuddenEnds | None) -> str:
     middle = two_digits(1000.0 / found.per_1000)
     return (
         f"{found.chipped} of {sets} chipped: about one in {middle} pieces (one in {rare} to one in {often})"
+    )
+
+
+def planned_age_words(state: StreamState, costs: Costs | None) -> str:
+    """Say at which age a planned change of this part's dies costs least; "" where the plan names no costs."""
+    planned = None if costs is None else planned_age_of(state, costs)
+    if costs is None or planned is None:
+        return (
+            "" if costs is None else "No set of this part has come to its end yet, so no age can be planned."
+        )
+    ends = sum(1 for each in state.finished if each.ended)
+    sets = f"{ends} of {len(state.finished)} finished sets that came to their end"
+    guess = "" if ends >= SAFE_ENDS else f"; how lives scatter is partly assumed until {SAFE_ENDS} have"
+    best = planned.best
+    if best.age is None:
+        return f"Running to the end costs least, by {sets}{guess}."
+    low = "?" if planned.low90 is None else two_digits(planned.low90)
+    high = "no planned age" if planned.high90 is None else two_digits(planned.high90)
+    saved = round(100.0 * (1.0 - best.cost_rate / best.cost_rate_to_end))
+    return (
+        f"By what a change costs, a planned age of {two_digits(best.age)} pieces is cheapest ({low} to {high}), "
+        f"{saved} % below always running to the end; by {sets}{guess}."
     )

@@ -9,6 +9,7 @@ from typing import cast
 from spc.shop import CheckGauged, EventLogged, Plan, Verdict
 from spc.shop.layouts import PURPOSES, VERDICTS, VerdictWord
 from spc.station.compare_review import review_comparisons
+from spc.station.die_words import planned_age_words
 from spc.station.history import characteristic_histories
 from spc.station.kept import verdict_of
 from spc.station.refold import in_sequence
@@ -90,6 +91,7 @@ def review(
         held=held_checks(shelf, plan.part, logged.checks, stretches),
         events=events_told(logged.events, plan, machine, stretches),
         compared=review_comparisons(shelf, plan, machine, start, end) if inside else None,
+        planned_age=planned_age_words(state, plan.costs),
     )
 
 

@@ -259,6 +259,8 @@ class Review:
         All four words, from Run on to Stop and hold.
     compared : ReviewComparisons or None
         Shifts and machines; None where no check was made.
+    planned_age : str
+        At which age a planned die change costs least, as known at the end of the period; "" without costs.
     """
 
     plan: Plan
@@ -278,3 +280,4 @@ class Review:
     held: tuple[HeldCheck, ...]
     events: tuple[ReviewEvent, ...]
     compared: ReviewComparisons | None = None
+    planned_age: str = ""

@@ -19,7 +19,15 @@ from spc.wear.gain import GainFact, expected_gain, gain_fact
 from spc.wear.learned import PastWays, past_ways
 from spc.wear.no_setting import Mismatch, mismatch
 from spc.wear.noises import LevelMoves, Noises, RecentLevels, Seen, learn_moves, noises_from
-from spc.wear.past_lives import PlannedAge, SetLives, SuddenEnds, planned_age, set_lives, sudden_ends
+from spc.wear.past_lives import (
+    SAFE_ENDS,
+    PlannedAge,
+    SetLives,
+    SuddenEnds,
+    planned_age,
+    set_lives,
+    sudden_ends,
+)
 from spc.wear.prior import SlideRole, prior_for
 from spc.wear.saw_tooth import saw_tooth_lead
 from spc.wear.spread import PieceSpread, learn_spread, sigma_um
@@ -95,6 +103,7 @@ __all__ = [
     "cheapest_change",
     "cost_at",
     "waiting_cost",
+    "SAFE_ENDS",
     "PlannedAge",
     "SetLives",
     "SuddenEnds",

@@ -6,13 +6,14 @@ from decimal import Decimal
 import pytest
 from shaft import START, check, event, one_set, open_shop, with_costs
 
-from spc.shop import HoursLeft
+from spc.shop import Costs, HoursLeft
 from spc.station import Station
 from spc.station.change_waits import change_plan
 from spc.station.die_clock import next_start
-from spc.station.die_words import clock_span, end_words, sudden_words
+from spc.station.die_words import clock_span, end_words, planned_age_words, sudden_words
 from spc.station.refold import present_state
-from spc.wear import SuddenEnds
+from spc.station.state import StreamState
+from spc.wear import FinishedSet, SuddenEnds
 
 SHIFTS = ("06:00", "14:00", "22:00")
 
@@ -66,6 +67,27 @@ def test_times_in_words() -> None:
 )
 def test_sudden_ends_in_words(found: SuddenEnds | None, says: str) -> None:
     assert sudden_words(found) == says
+
+
+def test_the_planned_age_in_words() -> None:
+    costs = Costs(1_700, 6_000)
+    ends = tuple(
+        FinishedSet(f"D-{age}", age, ended=True, reason="worn") for age in range(30_000, 52_000, 2_000)
+    )
+    assert planned_age_words(StreamState("T-9", finished=ends), None) == ""
+    assert planned_age_words(StreamState("T-9"), costs).startswith("No set of this part")
+    many = planned_age_words(StreamState("T-9", finished=ends), costs)
+    assert "11 of 11 finished sets" in many
+    assert "assumed" not in many
+    few = planned_age_words(StreamState("T-9", finished=ends[:2]), costs)
+    assert few.endswith("how lives scatter is partly assumed until 10 have.")
+    dear = planned_age_words(StreamState("T-9", finished=ends), Costs(6_000, 1_700))
+    assert dear.startswith("Running to the end costs least")
+
+
+def test_the_review_says_the_planned_age(shop: Station) -> None:
+    said = shop.review("T-9", "M1", at=START + timedelta(hours=52)).planned_age
+    assert "2 of 2 finished sets" in said
 
 
 def test_who_must_act_first_stands_first(shop: Station) -> None:
