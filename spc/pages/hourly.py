@@ -1,7 +1,7 @@
 """The hourly check: what is on the machine, values in, verdict out, and below it the pictures."""
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Final
 
 import streamlit as st
@@ -58,7 +58,7 @@ def _stands(station: Station, view: OperatorView) -> None:
         "not on record" if view.shown_setting_mm is None else f"{view.shown_setting_mm} mm".replace("-", "−")
     )
     sense = "smaller is deeper" if view.machine.display == "deeper_is_smaller" else "larger is deeper"
-    due = "" if view.due is None else f"due at {clock_words(view.due, zone, now)}"
+    due = _due(view, now)
     last = "" if view.last_check is None else f"last at {clock_words(view.last_check, zone, now)}"
     late = view.minutes_late > 0 and view.due is not None
     strip(
@@ -70,6 +70,16 @@ def _stands(station: Station, view: OperatorView) -> None:
         ],
         "Next check" if late else "",
     )
+
+
+def _due(view: OperatorView, now: datetime) -> str:
+    """Say when the next check is due; where it is asked for sooner than the plan has it, both times."""
+    if view.due is None:
+        return ""
+    due = clock_words(view.due, view.plan.zone, now)
+    if view.planned_due is None or view.planned_due == view.due:
+        return f"due at {due}"
+    return f"asked for at {due}, by plan {clock_words(view.planned_due, view.plan.zone, now)}"
 
 
 def _verdict(station: Station, view: OperatorView) -> None:

@@ -7,6 +7,7 @@ import streamlit as st
 
 from spc.drawing.theme import verdict_look
 from spc.pages.look import mark, safe, theme_name
+from spc.pages.reaction_block import reaction_html
 from spc.pages.words import clock_words, life_words, pieces_words, plain, size_words, unit_words
 from spc.shop import AlarmAnswered, Characteristic, Contain, Correction, DieLife, Plan, Subgroup, Verdict
 from spc.shop.names import shop_name
@@ -25,7 +26,8 @@ def show_verdict(
     parts = [
         f'<p class="word">{safe(look.words)}<span class="when">{safe(_about(verdict, now))}</span></p>',
         f'<p class="next">{safe(_next(verdict, look.words))}</p>',
-        f"<div>{_why(verdict, plan)}{_numbers(verdict, plan, finished_sets)}{_temperature(verdict, plan)}"
+        f"<div>{_why(verdict, plan)}{reaction_html(verdict.reaction)}"
+        f"{_numbers(verdict, plan, finished_sets)}{_temperature(verdict, plan)}"
         f"{_answered(verdict, answer, now)}</div>",
     ]
     st.html(
@@ -85,11 +87,10 @@ def _why(verdict: Verdict, plan: Plan) -> str:
     if reasons:
         says = "".join(f"<li>{safe(each)}</li>" for each in reasons)
         html += f'<p class="part">Why</p><ul>{says}</ul>'
-    if verdict.explained:
-        says = "".join(
-            f"<li>{safe(_sentence(each.characteristic, each.says))}</li>" for each in verdict.explained
-        )
-        html += f'<p class="part">Known, so no alarm</p><ul>{says}</ul>'
+    for head, known in (("Known, so no alarm", verdict.explained), ("To know", verdict.notices)):
+        if known:
+            says = "".join(f"<li>{safe(_sentence(each.characteristic, each.says))}</li>" for each in known)
+            html += f'<p class="part">{head}</p><ul>{says}</ul>'
     return html
 
 
@@ -105,11 +106,17 @@ def _numbers(verdict: Verdict, plan: Plan, finished_sets: int) -> str:
     facts: list[tuple[str, str]] = []
     if verdict.contain is not None:
         facts.append(("Hold back", held_words(verdict.contain)))
+    if verdict.reaction is not None and verdict.reaction.first_bad is not None:
+        facts.append(("Where the bad ones begin", verdict.reaction.first_bad.says))
     if verdict.correction is not None:
         once = "Slide move, once confirmed" if verdict.verdict == "hold" else "Slide move"
         facts.append((once, move_words(verdict.correction, plan, verdict.machine)))
         if verdict.correction.lands_at:
             facts.append(("Sizes should come to lie at", lands_words(verdict.correction, plan)))
+    elif verdict.no_correction:
+        facts.append(("The slide stays", verdict.no_correction[:1].upper() + verdict.no_correction[1:]))
+    if verdict.next_check is not None and verdict.verdict != "run":
+        facts.append(("Next check", verdict.next_check.says))
     if verdict.die_life is not None and not any(each.kind == "visual" for each in verdict.signals):
         facts.append(("Pieces left in this die set", _left_words(verdict, verdict.die_life, finished_sets)))
         facts.append(("Dies", life_words(verdict.die_life)))

@@ -31,6 +31,7 @@ from spc.shop.form_geometry import (
 )
 from spc.shop.limits import ControlLimits, ToleranceLimits
 from spc.shop.plan import Characteristic, CheckRule, Machine, Plan
+from spc.shop.reaction import FirstBad, NextCheck, Notice, Reaction
 from spc.shop.trace import TRACE_OF, Trace, TraceRule
 from spc.shop.verdict import (
     Contain,
@@ -44,10 +45,10 @@ from spc.shop.verdict import (
 )
 
 __all__ = [
-    "AlarmAnswered", "Annulled", "ChangeAdvice", "ChangeRule", "Characteristic", "CheckGauged", "CheckRule",
-    "Contain", "ControlLimits", "Correction", "Costs", "DieLife", "EventLogged", "Explained", "Explanation",
-    "Fact", "FormGeometry", "GainGuess", "GaugedSize", "GrooveForm", "HoursLeft", "Interval90",
-    "LimitsSigned", "Machine", "PiecesLeft", "Plan", "PlanTaken", "Reading", "Signal", "SplineForm",
-    "Subgroup", "TRACE_OF", "ThreadForm", "ToleranceLimits", "Trace", "TraceRule", "Verdict", "WarmGauging",
-    "WearRate", "WormForm",
+    "AlarmAnswered", "Annulled", "ChangeAdvice", "ChangeRule", "Characteristic", "CheckGauged",
+    "CheckRule", "Contain", "ControlLimits", "Correction", "Costs", "DieLife", "EventLogged", "Explained",
+    "Explanation", "Fact", "FirstBad", "FormGeometry", "GainGuess", "GaugedSize", "GrooveForm",
+    "HoursLeft", "Interval90", "LimitsSigned", "Machine", "NextCheck", "Notice", "PiecesLeft", "Plan", "PlanTaken",
+    "Reaction", "Reading", "Signal", "SplineForm", "Subgroup", "TRACE_OF", "ThreadForm",
+    "ToleranceLimits", "Trace", "TraceRule", "Verdict", "WarmGauging", "WearRate", "WormForm",
 ]  # fmt: skip

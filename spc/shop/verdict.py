@@ -7,6 +7,7 @@ from typing import Any
 
 from spc.shop.die_life import DieLife, Interval90
 from spc.shop.layouts import Cause, SignalKind, VerdictWord
+from spc.shop.reaction import NextCheck, Notice, Reaction
 from spc.shop.verdict_line import verdict_line
 
 __all__ = [
@@ -147,6 +148,12 @@ class Verdict:
         One sentence for the operator.
     no_correction : str
         Why the slide is left where it stands although a size is off; "" where none is, or a move is advised.
+    reaction : Reaction or None
+        What to look for and do, in order, where a signal stands.
+    next_check : NextCheck or None
+        When to check next.
+    notices : tuple of Notice
+        What to know besides, such as earlier readings in doubt.
     """
 
     time: datetime
@@ -165,6 +172,9 @@ class Verdict:
     die_life: DieLife | None
     subgroups: tuple[tuple[str, Subgroup], ...]
     next_action: str = ""
+    reaction: Reaction | None = None
+    next_check: NextCheck | None = None
+    notices: tuple[Notice, ...] = ()
     check_id: int | None = None
     no_correction: str = ""
 

@@ -8,6 +8,7 @@ from spc.shop.moment import local_text
 
 if TYPE_CHECKING:  # a verdict can say its own line, so its records cannot be imported here
     from spc.shop.die_life import ChangeAdvice, DieLife, Interval90
+    from spc.shop.reaction import FirstBad, NextCheck, Reaction
     from spc.shop.verdict import Contain, Correction, Signal, Subgroup, Verdict, WarmGauging
 
 __all__ = ["verdict_line"]
@@ -37,6 +38,9 @@ def verdict_line(verdict: Verdict) -> dict[str, Any]:
         "die_life": None if verdict.die_life is None else _life(verdict.die_life),
         "subgroups": {name: _subgroup(subgroup) for name, subgroup in verdict.subgroups},
         "next_action": verdict.next_action,
+        "reaction": None if verdict.reaction is None else _reaction(verdict.reaction),
+        "next_check": None if verdict.next_check is None else _next_check(verdict.next_check),
+        "notices": [{"characteristic": each.characteristic, "says": each.says} for each in verdict.notices],
     }
     if verdict.no_correction:
         line["no_correction"] = verdict.no_correction
@@ -69,6 +73,30 @@ def _correction(correction: Correction) -> dict[str, Any]:
 
 def _contain(contain: Contain) -> dict[str, Any]:
     return {"from_counter": contain.from_counter, "to_counter": contain.to_counter, "pieces": contain.pieces}
+
+
+def _reaction(reaction: Reaction) -> dict[str, Any]:
+    return {
+        "first": reaction.first,
+        "pattern": reaction.pattern,
+        "causes": list(reaction.causes),
+        "steps": list(reaction.steps),
+        "cautions": list(reaction.cautions),
+        "first_bad": None if reaction.first_bad is None else _first_bad(reaction.first_bad),
+    }
+
+
+def _first_bad(first_bad: FirstBad) -> dict[str, Any]:
+    return {
+        "by": first_bad.by,
+        "take_counter": first_bad.take_counter,
+        "gaugings": first_bad.gaugings,
+        "says": first_bad.says,
+    }
+
+
+def _next_check(next_check: NextCheck) -> dict[str, Any]:
+    return {"pieces": next_check.pieces, "minutes": next_check.minutes, "says": next_check.says}
 
 
 def _life(life: DieLife) -> dict[str, Any]:

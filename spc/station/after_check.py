@@ -7,8 +7,9 @@ from spc.shop import CheckGauged, Verdict
 from spc.shop.changed import changed
 from spc.station.context import CheckContext, chart_key
 from spc.station.judged import Judged
+from spc.station.next_check import troubled_after
 from spc.station.size_memory import SizeMemory
-from spc.station.standing import standing_after
+from spc.station.standing import causes_after, standing_after
 from spc.station.state import GoodCheck, MachineState, StreamState
 from spc.wear import Way, WearBelief, note_stage
 
@@ -70,9 +71,14 @@ def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Ver
         last_check=check.time,
         running_since=check.time,
         stopped_minutes=0.0,
+        stop_ends=None,
+        first_pieces_since=None,
+        next_minutes=None if verdict.next_check is None else verdict.next_check.minutes,
+        troubled_checks=troubled_after(context, verdict),
         standing=standing,
         previous=_bare(check),
         pieces_per_hour=context.pieces_per_hour,
+        causes=causes_after(context, standing, verdict.signals),
         last_verdict=verdict.verdict,
         holding=verdict.verdict == "hold",
     )

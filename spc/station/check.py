@@ -9,9 +9,12 @@ from spc.station.advice import slide_advice
 from spc.station.after_check import state_after
 from spc.station.contained import contain, doubt_signals
 from spc.station.context import CheckContext, context_of
+from spc.station.gauge_off import gauges_found_off
 from spc.station.judged import Judged, judge
 from spc.station.life import die_life, life_signals, ways_now
+from spc.station.next_check import next_check
 from spc.station.pieces import entry_doubts, pieces_gauged, visual_finds
+from spc.station.reaction import reaction_to
 from spc.station.said import signal
 from spc.station.state import StreamState
 from spc.station.wording import next_action
@@ -39,6 +42,7 @@ def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[Str
         *life_signals(context, life),
     )
     verdict = _verdict(context, judged, signals, life)
+    verdict = changed(verdict, next_check=next_check(context, judged, verdict))
     verdict = changed(verdict, next_action=next_action(verdict, plan))
     return state_after(context, judged, beliefs, verdict, ways), verdict
 
@@ -57,6 +61,7 @@ def _verdict(
     elif signals:
         word = "watch"
     check, machine = context.check, context.machine
+    held = contain(context, signals) if holds else None
     return Verdict(
         time=check.time,
         zone=context.plan.zone,
@@ -70,10 +75,12 @@ def _verdict(
         signals=signals,
         explained=tuple(each for one in judged for each in one.explained),
         correction=correction,
-        contain=contain(context, signals) if holds else None,
+        contain=held,
         die_life=life,
         subgroups=tuple((each.characteristic.name, each.subgroup) for each in judged),
         no_correction=slide.left_alone,
+        notices=tuple(gauges_found_off(context)),
+        reaction=reaction_to(context, judged, signals, correction, held),
     )
 
 

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from spc.shop import Characteristic, CheckGauged, Machine, Plan
 from spc.shop.changed import changed
+from spc.station.event_counter import with_event_counters
 from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_um
 from spc.station.set_back import counted_on
 from spc.station.size_memory import SizeMemory
@@ -117,7 +118,7 @@ def chart_key(machine_id: str, characteristic: str) -> str:
 
 def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckContext:
     """Lay out what is known at the moment of the check."""
-    machine = counted_on(state.machine(check.machine), check.counter)
+    machine = with_event_counters(counted_on(state.machine(check.machine), check.counter), check)
     habits = plan.machine(check.machine)
     key = set_key(check.machine, machine)
     die_set = state.die_sets.get(key or "") or DieSetState(key or "")

@@ -19,6 +19,7 @@ from spc.station.state import ChartState
 from spc.station.warm_check import warm_gauging
 from spc.wear import (
     Forecast,
+    Tale,
     WearBelief,
     forecast_mean,
     learn_warm_up,
@@ -48,6 +49,10 @@ class Judged:
         Size minus target as now believed, how sure, and the spread of one piece.
     gain : float
         µm smaller per µm of approach; 0 where the slide does not set it.
+    off_um : float
+        Mean minus what was expected of it: the forecast, else the centre line; 0 where neither stands.
+    tale : Tale or None
+        The story that fits best where the forecast was surprised.
     """
 
     characteristic: Characteristic
@@ -61,6 +66,8 @@ class Judged:
     level_sd_um: float
     sigma_um: float
     gain: float
+    off_um: float = 0.0
+    tale: Tale | None = None
 
 
 def judge(
@@ -106,7 +113,19 @@ def judge(
         level_sd,
         max(sigma_um(means.chart.spread), 1e-3),
         context.slide_gain(characteristic, belief),
+        _off_um(characteristic, gauged, forecast, limits),
+        means.tale,
     )
+
+
+def _off_um(
+    characteristic: Characteristic, gauged: Gauged, forecast: Forecast | None, limits: Limits | None
+) -> float:
+    if forecast is not None:
+        return gauged.mean_um - forecast.mean_um
+    if limits is None:
+        return 0.0
+    return gauged.mean_um - (limits.centre - float(characteristic.aim)) * characteristic.um_per_unit
 
 
 def _changes(

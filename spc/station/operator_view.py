@@ -6,7 +6,7 @@ from decimal import Decimal
 from spc.station.check_in import known_plan
 from spc.station.kept import verdict_of
 from spc.station.refold import present_state
-from spc.station.schedule import next_due
+from spc.station.schedule import minutes_late, next_due, planned_due
 from spc.station.views import OperatorView
 from spc.store import Shelf
 
@@ -24,8 +24,8 @@ def operator_view(shelf: Shelf, part: str, machine_id: str, at: datetime) -> Ope
     plan = known_plan(shelf, part)
     state = present_state(shelf, part)
     machine, habits = state.machine(machine_id), plan.machine(machine_id)
-    due = next_due(machine.running_since, machine.stopped_minutes, plan.check.interval_minutes)
-    late = 0.0 if due is None else (at - due).total_seconds() / 60.0
+    due = next_due(machine, plan.check.interval_minutes)
+    planned = planned_due(machine, plan.check.interval_minutes)
     newest = shelf.verdicts(part, machine_id, newest=1)
     shown: Decimal | None = None
     if machine.setting_mm is not None:
@@ -41,6 +41,7 @@ def operator_view(shelf: Shelf, part: str, machine_id: str, at: datetime) -> Ope
         batch=machine.batch,
         last_check=machine.last_check,
         due=due,
-        minutes_late=late,
+        planned_due=planned,
+        minutes_late=minutes_late(due, planned, at),
         last_verdict=verdict_of(newest[0]) if newest else None,
     )

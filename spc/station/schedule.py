@@ -4,7 +4,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-__all__ = ["CheckClock", "DueCheck", "RunningSpan", "due_checks", "minutes_running", "next_due"]
+from spc.station.state import MachineState
+
+__all__ = [
+    "CheckClock",
+    "DueCheck",
+    "RunningSpan",
+    "due_checks",
+    "minutes_late",
+    "minutes_running",
+    "next_due",
+    "planned_due",
+]
 
 LATE_SHARE = 0.15
 """A check is late after 15 % more than its interval (contract section 3)."""
@@ -88,13 +99,43 @@ def due_checks(
     return CheckClock(tuple(found))
 
 
-def next_due(
-    since: datetime | None, stopped_minutes: float, interval_minutes: float | None
-) -> datetime | None:
-    """Return when the next check is due after the last one, stops logged since then added."""
-    if since is None or interval_minutes is None:
+def planned_due(machine: MachineState, interval_minutes: float | None) -> datetime | None:
+    """Return when the plan has the next check due: the only time that late and missed are counted by."""
+    if machine.running_since is None or interval_minutes is None:
         return None
-    return since + timedelta(minutes=interval_minutes + stopped_minutes)
+    return machine.running_since + timedelta(minutes=interval_minutes + machine.stopped_minutes)
+
+
+def minutes_late(due: datetime | None, planned: datetime | None, at: datetime) -> float:
+    """Minutes after the plan's time, or before the time asked for as a negative number; 0 between the two."""
+    if due is None or at < due:
+        return 0.0 if due is None else (at - due).total_seconds() / 60.0
+    return 0.0 if planned is None else max((at - planned).total_seconds() / 60.0, 0.0)
+
+
+def next_due(machine: MachineState, interval_minutes: float | None) -> datetime | None:
+    """Return when the next check is due on a machine, stops logged since the last one added.
+
+    Parameters
+    ----------
+    machine : MachineState
+        With what the last verdict asked for, which may be sooner than the plan.
+    interval_minutes : float or None
+        The plan's.
+
+    Returns
+    -------
+    datetime or None
+        After a slide move, or another setting, the first pieces are due at once. None where the clock has not
+        begun or there is no interval.
+    """
+    if machine.running_since is None:
+        return None
+    minutes = [each for each in (interval_minutes, machine.next_minutes) if each is not None]
+    if not minutes:
+        return machine.first_pieces_since
+    due = machine.running_since + timedelta(minutes=min(minutes) + machine.stopped_minutes)
+    return due if machine.first_pieces_since is None else min(due, machine.first_pieces_since)
 
 
 def minutes_running(spans: Sequence[RunningSpan], start: datetime, end: datetime) -> float:

@@ -1,12 +1,12 @@
 """Which signals stand, and since which check: what `since` and the pieces held back are counted from."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime
 
 from spc.shop import Signal
 from spc.station.context import CheckContext
 
-__all__ = ["standing_after", "troubled_since"]
+__all__ = ["causes_after", "likeliest", "standing_after", "troubled_since"]
 
 _NO_CAUSE = ("suspect_entry", "travel_used", "wear_rate")
 """Kinds that tell nothing of when pieces began to go wrong."""
@@ -35,6 +35,33 @@ def standing_after(
             key = f"{each.characteristic}|"
             standing[key] = earlier.get(key, context.check.time)
     return standing
+
+
+def causes_after(
+    context: CheckContext, standing: Mapping[str, datetime], signals: Sequence[Signal]
+) -> dict[str, str]:
+    """Return, by characteristic, the likeliest cause of the unbroken row of checks that show something.
+
+    It is that of the first check which named one: later ones may only see what it has left behind.
+    """
+    earlier, causes = context.machine.causes, {}
+    for key in standing:
+        name, _, kind = key.rpartition("|")
+        if kind:
+            continue
+        now = (
+            likeliest(each) for each in signals if each.characteristic == name and each.kind not in _NO_CAUSE
+        )
+        cause = earlier.get(name) or next((each for each in now if each), "")
+        if cause:
+            causes[name] = cause
+    return causes
+
+
+def likeliest(signal: Signal) -> str:
+    """Return the cause of the weightiest explanation of a signal; "" where it has none."""
+    best = max(signal.explanations, key=lambda each: each.weight, default=None)
+    return "" if best is None else best.cause
 
 
 def troubled_since(context: CheckContext, characteristics: Collection[str]) -> datetime:

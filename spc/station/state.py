@@ -33,6 +33,8 @@ class News:
         The one it concerns; "" for all.
     amount_um : float
         Expected change of the readings where it is known (a gauge set on its master), else 0.
+    since : datetime or None
+        When that gauge was set on its master before.
     """
 
     kind: str
@@ -40,6 +42,7 @@ class News:
     time: datetime
     characteristic: str = ""
     amount_um: float = 0.0
+    since: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +81,26 @@ class MachineState:
         Beginning of the check clock: the last check, or the mounting.
     stopped_minutes : float
         Stops logged since then.
-    started_at : int or None
-        Counter at which the machine last started from cold; None where no start is known.
+    stop_ends : datetime or None
+        End of the last stop logged since then.
+    started_at, moved_at : int or None
+        Counter at which the machine last started from cold, and at which the slide was last moved; None where none
+        is known.
+    start_minutes, move_minutes : float or None
+        Of running time since the last check, until that check's next one tells how many pieces they were; None
+        where the counter is known.
+    first_pieces_since : datetime or None
+        When the slide or another setting was changed since the last check.
+    next_minutes : float or None
+        Running minutes to the next check as the last verdict has it; None: as planned.
+    troubled_checks : int
+        Checks that still come sooner after a change that nobody logged.
+    mastered : mapping characteristic -> last time its gauge was set on its master
+        "" for a gauge that nobody named.
     standing : mapping "characteristic|kind" -> first check that showed it
         And "characteristic|" -> first check of an unbroken row that showed any cause of a hold.
+    causes : mapping characteristic -> likeliest cause of that row
+        Where one was named.
     """
 
     die_set: str | None = UNNAMED_SET
@@ -98,8 +117,17 @@ class MachineState:
     last_check: datetime | None = None
     running_since: datetime | None = None
     stopped_minutes: float = 0.0
+    stop_ends: datetime | None = None
     started_at: int | None = None
+    moved_at: int | None = None
+    start_minutes: float | None = None
+    move_minutes: float | None = None
+    first_pieces_since: datetime | None = None
+    next_minutes: float | None = None
+    troubled_checks: int = 0
+    mastered: dict[str, datetime] = field(default_factory=dict)
     standing: dict[str, datetime] = field(default_factory=dict)
+    causes: dict[str, str] = field(default_factory=dict)
     previous: CheckGauged | None = None
     pieces_per_hour: float | None = None
     last_verdict: str = ""

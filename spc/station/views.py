@@ -111,7 +111,17 @@ class CharacteristicHistory:
 
 @dataclass(frozen=True, slots=True)
 class OperatorView:
-    """What the hourly-check page shows before a value is typed."""
+    """What the hourly-check page shows before a value is typed.
+
+    Attributes
+    ----------
+    due : datetime or None
+        When the next check is asked for; never after the plan's time.
+    planned_due : datetime or None
+        When the plan has it due.
+    minutes_late : float
+        After the plan's time; negative before the time asked for, 0 between the two.
+    """
 
     plan: Plan
     machine: Machine
@@ -123,6 +133,7 @@ class OperatorView:
     batch: str
     last_check: datetime | None
     due: datetime | None
+    planned_due: datetime | None
     minutes_late: float
     last_verdict: Verdict | None
 

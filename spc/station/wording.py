@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from spc.shop import Contain, Correction, Machine, Plan, Signal, Verdict
 from spc.shop.names import shop_name
+from spc.station.reaction_lists import SETTINGS
 
 __all__ = ["VERDICT_WORDS", "move_sentence", "next_action", "why_adjust"]
 
@@ -15,8 +16,6 @@ VERDICT_WORDS = {
 }
 _FROM_OUTSIDE = "; back it off further than that first, then bring it in from the shallow side"
 """So that the play of the slide's drive always lies on the same side (common practice, no source)."""
-_STOP_FIRST = ("visual",)
-"""Finds that point at the dies: no further piece, not even for confirmation."""
 
 
 def next_action(verdict: Verdict, plan: Plan) -> str:
@@ -25,10 +24,12 @@ def next_action(verdict: Verdict, plan: Plan) -> str:
     if verdict.verdict == "run":
         return _run(verdict)
     if verdict.verdict == "correct" and verdict.correction is not None:
-        machine = plan.machine(verdict.machine)
-        return f"Move the slide {move_sentence(verdict.correction, machine, plan)}. Then check again."
+        move = f"move the slide {move_sentence(verdict.correction, plan.machine(verdict.machine), plan)}"
+        if _stops(verdict):
+            return f"Stop, no further piece, and have the dies looked at. Then {move} and check again."
+        return f"M{move[1:]}. Then check again."
     if verdict.verdict == "watch":
-        return _watch(verdict.signals, kinds)
+        return _watch(verdict, plan, kinds)
     return _hold(verdict, plan, kinds)
 
 
@@ -88,14 +89,22 @@ def held_back(contain: Contain) -> str:
 
 
 def _run(verdict: Verdict) -> str:
+    when = "as planned" if verdict.next_check is None else verdict.next_check.says
+    when = "as planned" if when.endswith("as planned") else when
     if any(each.cause == "over_adjustment" for each in verdict.explained):
-        return (
-            "Run on, and leave the slide where it is until this page asks for a move. Next check as planned."
-        )
-    return "Run on. Next check as planned."
+        return f"Run on, and leave the slide where it is until this page asks for a move. Next check {when}."
+    return f"Run on. Next check {when}."
 
 
-def _watch(signals: tuple[Signal, ...], kinds: set[str]) -> str:
+def _stops(verdict: Verdict) -> bool:
+    """Whether something points at the dies: no further piece, not even for confirmation."""
+    return verdict.reaction is not None and verdict.reaction.first == "stop"
+
+
+def _watch(verdict: Verdict, plan: Plan, kinds: set[str]) -> str:
+    signals = verdict.signals
+    if _stops(verdict):
+        return "Stop, no further piece. Gauge again the pieces at hand, then have the dies looked at."
     if any(each.says.startswith("the slide was logged") for each in signals):
         return "Look at the slide's panel and log the setting again: what was logged last is hard to believe."
     if "suspect_entry" in kinds:
@@ -104,13 +113,23 @@ def _watch(signals: tuple[Signal, ...], kinds: set[str]) -> str:
         return "Run on, and book the die change: the infeed is nearly used up."
     if "isolated" in kinds:
         return "Gauge the odd piece again, cleaned; then two to four fresh pieces."
-    first = shop_name(signals[0].characteristic)
-    return f"Gauge the same piece again, then set the gauge on its master; look at {first} before anything is moved."
+    return (
+        f"Gauge the same piece again, then set the gauge on its master; {_before_a_move(signals[0], plan)}."
+    )
+
+
+def _before_a_move(signal: Signal, plan: Plan) -> str:
+    """What to look at before anything is touched: for a size that the slide does not set, what sets it."""
+    of = next((each for each in plan.gauged if each.name == signal.characteristic), None)
+    what = None if of is None or of.is_set_by_slide else SETTINGS.get(of.set_by)
+    if what is not None:
+        return f"then compare {what} with the set-up sheet"
+    return f"look at {shop_name(signal.characteristic)} before anything is moved"
 
 
 def _hold(verdict: Verdict, plan: Plan, kinds: set[str]) -> str:
     held = held_back(verdict.contain) if verdict.contain is not None else ""
-    if kinds & set(_STOP_FIRST):
+    if _stops(verdict):
         return f"Stop, no further piece. {held}. Have the dies looked at before anything else."
     if "suspect_entry" in kinds:
         return f"Gauge the same piece again before anything is decided. Until then: {_lower_first(held)}."

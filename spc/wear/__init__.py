@@ -11,6 +11,16 @@ from spc.wear.cheapest_change import (
     cost_at,
     waiting_cost,
 )
+from spc.wear.check_interval import (
+    CheckCosts,
+    CheckOptimum,
+    SizeAhead,
+    best_check,
+    loss_per_piece,
+    safe_interval,
+    share_ahead,
+    shortened,
+)
 from spc.wear.correction import Advice, SlideSize, advise
 from spc.wear.filter import Forecast, advance, forecast_mean, gain_of, level_um, observe
 from spc.wear.finished import FinishedSet
@@ -37,6 +47,14 @@ from spc.wear.watch import MEAN_LIMIT, Finding, Watch, lone_spread, watch_mean, 
 from spc.wear.way import Way, size_way, travel_way, wear_line_um
 
 __all__ = [
+    "CheckCosts",
+    "CheckOptimum",
+    "SizeAhead",
+    "best_check",
+    "loss_per_piece",
+    "safe_interval",
+    "share_ahead",
+    "shortened",
     "WearBelief",
     "WearPrior",
     "fresh_belief",

@@ -21,7 +21,8 @@ def test_it_says_what_stands_on_the_machine(run_page: RunPage) -> None:
     assert "−12.348 mm" in says  # this machine counts smaller as deeper
     assert "smaller is deeper" in says
     assert "B-19" in says
-    assert "in 10 min" in says
+    assert "asked for at 08:40, by plan 09:10" in says  # new dies: sooner than the plan, and so not late
+    assert '<span class="value">now</span>' in says
     assert "no gloves near turning dies" in says
 
 

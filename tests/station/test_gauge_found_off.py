@@ -1,0 +1,76 @@
+"""A gauge set on its master: whose readings move, and since when the earlier ones are in doubt."""
+
+import pytest
+from shaft import check, event, open_shop, running
+
+from spc.station.refold import present_state
+
+
+def level(live, name):
+    with live.store.reading() as shelf:
+        belief = present_state(shelf, "T-9").die_sets["D-1"].beliefs[name]
+    return belief.mean[0]
+
+
+def both(live, checks=8):
+    running(live, 0)
+    for hour in range(1, checks + 1):
+        live.check_in(check(hour, counter=300 * hour, values={"bow": ["0.010", "0.012"]}))
+    return live
+
+
+@pytest.mark.parametrize("note", ["over_pin", "over pins", "Over pins"])
+def test_a_named_gauge_moves_its_characteristic_alone(note):
+    """Contract section 2: "`note` = characteristic or gauge"; as-found +5 µm means that readings fall by 5."""
+    live = both(open_shop())
+    before = {name: level(live, name) for name in ("over_pin", "bow")}
+    live.log(event(8.2, "gauge_mastered", "5.0", note=note))
+    assert level(live, "over_pin") == pytest.approx(before["over_pin"] - 5.0)
+    assert level(live, "bow") == before["bow"]
+
+
+def test_a_gauge_with_a_name_of_its_own_may_be_any():
+    """Nobody said what "bench 2" reads: no level moves, and any may."""
+    live = both(open_shop())
+    before = {name: level(live, name) for name in ("over_pin", "bow")}
+    live.log(event(8.2, "gauge_mastered", "3.5", note="bench 2"))
+    assert {name: level(live, name) for name in before} == before
+    verdict = live.check_in(check(9, 31.2465, 2700))
+    assert ["bench 2" in each.says for each in verdict.explained] == [True]
+
+
+def off(live, by, note="over_pin"):
+    live.log(event(8.2, "gauge_mastered", by, note=note))
+    return [each.says for each in live.check_in(check(9, 31.250 - float(by) / 1000, 2700)).notices]
+
+
+def test_more_than_a_tenth_of_the_tolerance_puts_earlier_readings_in_doubt():
+    """Process knowledge, section 6.1: "the readings since the last good mastering are suspect" (36 µm of tolerance)."""
+    live = both(open_shop())
+    live.log(event(3.5, "gauge_mastered", "0.2", note="over_pin"))
+    says = off(live, "5.0")
+    assert says == [
+        "the gauge for over pins was 5.0 µm off, 14 % of its tolerance: what it read since 04 May, 11:30 is in doubt"
+    ]
+
+
+def test_no_doubt_below_a_tenth():
+    assert off(both(open_shop()), "3.0") == []
+
+
+def test_without_an_earlier_setting_all_before_is_in_doubt():
+    says = off(both(open_shop()), "5.0")
+    assert says[0].endswith(
+        "what it read before 16:12 is in doubt, no earlier setting on its master is known"
+    )
+
+
+def test_a_gauge_that_nobody_named_is_held_against_the_tightest_tolerance():
+    says = off(both(open_shop()), "5.0", note="")
+    assert says[0].startswith("a gauge that nobody named was 5.0 µm off, 14 % of the tolerance of over pins")
+
+
+def test_it_is_said_once():
+    live = both(open_shop())
+    assert off(live, "5.0")
+    assert live.check_in(check(10, 31.245, 3000)).notices == ()
