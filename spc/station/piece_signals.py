@@ -77,18 +77,17 @@ def spread_signals(
         return chart, (_apart(context, characteristic, gauged, odd_one),)
     squares = sum((each - gauged.mean_um) ** 2 for each in gauged.values_um)
     certain = chart.spread.df / (chart.spread.df + 2.0)
-    watch, checks = watch_spread(chart.watch, certain * squares / gauged.sigma_um**2, gauged.n - 1)
+    watch, checks, times = watch_spread(chart.watch, certain * squares / gauged.sigma_um**2, gauged.n - 1)
     chart = chart if watch is chart.watch else changed(chart, watch=watch)
     if not checks and not _beyond_signed(characteristic, gauged, limits):
         return chart, ()
-    now = (squares / (gauged.n - 1)) ** 0.5
+    if not checks:
+        times = (squares / (gauged.n - 1)) ** 0.5 / gauged.sigma_um
     over = f"over the last {checks} checks" if checks > 1 else "in this check"
-    says = (
-        f"the {gauged.n} pieces differ more than before {over}: "
-        f"spread {now:.1f} µm now, {gauged.sigma_um:.1f} µm before"
-    )
-    grown = f"the spread has grown, {now / gauged.sigma_um:.1f} times what it was in this check"
-    odd = f"single pieces of this check, {now:.1f} µm apart"
+    from_to = f"grown from {gauged.sigma_um:.1f} to {times * gauged.sigma_um:.1f} µm"
+    says = f"the {gauged.n} pieces differ more than before {over}: spread {from_to}"
+    grown = f"the spread of a piece has {from_to} {over}"
+    odd = f"single pieces of this check, {max(gauged.values_um) - min(gauged.values_um):.1f} µm apart"
     causes: tuple[Told, ...] = (("spread", 0.8, grown), ("odd_piece", 0.1, odd))
     logged = _logged_then(levels, checks)
     if logged is not None:

@@ -10,7 +10,7 @@ from scipy.stats import norm
 from spc.statistics import cusum_law
 from spc.wear import MEAN_LIMIT, Finding, Watch, watch_mean, watch_spread
 
-SLACK, DECISION, FACTOR, SPREAD_DECISION = 0.5, 6.3, 1.8, 5.6
+SLACK, DECISION, FACTOR, SPREAD_DECISION = 0.5, 6.3, 1.5, 5.6
 
 
 @pytest.fixture(scope="module")
@@ -109,7 +109,7 @@ def test_the_spread_ratio_is_that_of_the_densities() -> None:
         z = dice.normal(0.0, 1.3, 4)  # a check of five around its own mean is four independent numbers
         ratio = float(norm.logpdf(z, 0.0, FACTOR).sum() - norm.logpdf(z).sum())
         total = max(0.0, total + ratio)
-        watch, since = watch_spread(watch, float(z @ z), 4)
+        watch, since, _ = watch_spread(watch, float(z @ z), 4)
         assert (since > 0) == (total > SPREAD_DECISION)
         total = 0.0 if since else total
         assert watch.spread == pytest.approx(total)
@@ -118,18 +118,19 @@ def test_the_spread_ratio_is_that_of_the_densities() -> None:
 def test_a_spread_that_grew_is_told_once_with_its_beginning() -> None:
     watch = Watch()
     for _ in range(5):
-        watch, since = watch_spread(watch, 4.0, 4)
+        watch, since, _ = watch_spread(watch, 4.0, 4)
         assert since == 0
     assert watch.spread == 0.0
     told = []
     for _ in range(6):
-        watch, since = watch_spread(watch, 14.0, 4)  # 14·(1 − 1/1.8²)/2 − 4·ln 1.8 = 2.49 a check
+        watch, since, times = watch_spread(watch, 14.0, 4)  # 14·(1 − 1/1.5²)/2 − 4·ln 1.5 = 2.27 a check
         told.append(since)
     assert told == [0, 0, 3, 0, 0, 3]
+    assert times == pytest.approx((14.0 / 4.0) ** 0.5)  # what the checks since its beginning say of it
 
 
 def test_means_and_spread_are_remembered_apart() -> None:
-    watch, _ = watch_spread(watch_mean(Watch(), 2.0)[0], 9.0, 4)
+    watch, *_ = watch_spread(watch_mean(Watch(), 2.0)[0], 9.0, 4)
     assert (watch.high, watch.high_since, watch.spread_since) == (1.5, 1, 1)
     after, _ = watch_mean(watch, 9.0)
     assert (after.spread, after.spread_since) == (watch.spread, 1)
