@@ -10,6 +10,9 @@ __all__ = ["change_advice", "set_ahead"]
 
 _NEARLY_THE_SAME = 1.01
 """Of two rules whose costs differ by less than this the earlier one is advised."""
+_GUESSED_FROM = 1000
+_A_GUESS = 20.0
+"""Likely over early pieces from which the forecast of a set tells too little to weigh costs by (common practice)."""
 
 
 def change_advice(state: StreamState, age: int, left: PiecesLeft) -> ChangeAdvice | None:
@@ -54,10 +57,15 @@ def change_advice(state: StreamState, age: int, left: PiecesLeft) -> ChangeAdvic
 
 def set_ahead(state: StreamState, age: int, left: PiecesLeft) -> SetAhead | None:
     """Lay out what lies ahead of the set that is on; None where no end can be seen."""
-    if left.p05 is None or left.p50 is None or left.p95 is None:
+    if left.p05 is None or left.p50 is None or left.p95 is None or _is_guess(left.p05, left.p50):
         return None
     sudden = sudden_ends_of(state)
     return SetAhead(age, left.p05, left.p50, left.p95, 0.0 if sudden is None else sudden.per_1000)
+
+
+def _is_guess(early: int, likely: int) -> bool:
+    """Whether a young set's forecast is still so wide that it would have every set changed at once."""
+    return likely > _GUESSED_FROM and likely > _A_GUESS * early
 
 
 def _rule(

@@ -13,6 +13,7 @@ from spc.station.learned_chart import learned_chart
 from spc.station.limits_now import Limits, judges, limits_now
 from spc.station.look_back import learned_moves, with_level
 from spc.station.mean_signals import MeanJudged, mean_signals
+from spc.station.over_adjusted import with_over_adjustment
 from spc.station.piece_signals import piece_signals, spread_signals
 from spc.station.size_memory import SizeMemory
 from spc.station.state import ChartState
@@ -96,7 +97,7 @@ def judge(
         judging = judges(characteristic, belief, forecast)
         means = _changes(context, characteristic, gauged, limits, (belief, plain, forecast, judging), memory)
         chart = learned_chart(context, characteristic, gauged, means.chart, means.signals)
-        means = changed(means, chart=chart)
+        means = with_over_adjustment(context, characteristic, memory, changed(means, chart=chart))
         is_odd = any(each.kind == "isolated" for each in means.signals)
         if belief is not None and forecast is not None and not is_odd:  # an odd piece waits to be confirmed
             belief, means, memory = _taught(context, characteristic, gauged, belief, forecast, means, memory)

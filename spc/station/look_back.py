@@ -35,6 +35,7 @@ def with_level(
         news_um=0.0 if news is None else news.amount_um,
         news_says="" if news is None else f"{news.text}, {clock(context, news.time)}",
         cold=gauged.cold,
+        approach_um=context.approach_um,
     )
     step = _batch_step(memory, level)
     return changed(memory, levels=(*memory.levels, level)[-KEPT_LEVELS:], batch_step=step)

@@ -29,6 +29,7 @@ from spc.wear.gain import GainFact, expected_gain, gain_fact
 from spc.wear.learned import PastWays, past_ways
 from spc.wear.no_setting import Mismatch, mismatch
 from spc.wear.noises import LevelMoves, Noises, RecentLevels, Seen, learn_moves, noises_from
+from spc.wear.over_adjustment import ToAndFro, to_and_fro
 from spc.wear.past_lives import (
     SAFE_ENDS,
     PlannedAge,
@@ -131,4 +132,6 @@ __all__ = [
     "Mismatch",
     "mismatch",
     "saw_tooth_lead",
+    "ToAndFro",
+    "to_and_fro",
 ]

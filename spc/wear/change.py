@@ -43,6 +43,8 @@ class Level:
         What it was and when, for a sentence.
     cold : float
         Share of the effect of a cold start that was left, 0 to 1.
+    approach_um : float
+        How much nearer the dies stood than at the slide zero of the mounting.
     """
 
     age_pieces: int
@@ -55,6 +57,7 @@ class Level:
     news_um: float = 0.0
     news_says: str = ""
     cold: float = 0.0
+    approach_um: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

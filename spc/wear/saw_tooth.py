@@ -28,12 +28,14 @@ def saw_tooth_lead(growth_um: float, growth_sd_um: float, wander_um: float, dead
     Notes
     -----
     A drift of d a check is centred on its target over N checks if it starts at −d·N/2 (the mean square is then
-    (d·N)²/12 instead of (d·N)²/3). N is where the change is expected to fill the deadband D,
+    (d·N)²/12 instead of (d·N)²/3). Where the slide is moved again at a deadband D, the mean square on the way from
+    −a to D is (D² − a·D + a²)/3, least at a = D/2: half of the growth that fills the deadband. N is where the change
+    is expected to fill it,
 
         N²·(d² + s²) + N·v² = D²,
 
-    with s the doubt about d and v the wander. A growth that is sure gives D/2, one that is small beside its
-    doubt or beside the wander next to nothing, for then the next move will come of something else.
+    with s the doubt about d and v the wander, and the lead d·N/2. A growth that is sure gives D/2, one that is
+    small beside its doubt or beside the wander next to nothing, for then the next move will come of something else.
 
     References
     ----------

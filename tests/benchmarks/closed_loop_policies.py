@@ -28,6 +28,11 @@ slide_step_mm = 0.001
 largest_move_mm = 0.020
 [die_set]
 correction_travel = 0.060
+[costs]
+planned_die_change = 1700
+unplanned_die_change = 1900
+scrap_per_piece = 12
+spoilt_pieces = 42
 [check]
 subgroup_size = 5
 interval_minutes = 60
@@ -194,15 +199,16 @@ class ByStation:
         return replace(action, change_after=self._change(seen, verdict))
 
     def _change(self, seen: Seen, verdict: Verdict) -> int | None:
+        """Pieces until the dies come off: the advised count, where none is advised yet the likely number."""
+        life, gap = verdict.die_life, seen.truth.gap
         if any(
             each.kind == "out_of_tolerance" and each.characteristic == "lead_error"
             for each in verdict.signals
         ):
             return 0
-        left = None if verdict.die_life is None else verdict.die_life.pieces_left.p25
-        if seen.check.purpose == "first_off":
+        if life is None or seen.check.purpose == "first_off":
             return None
-        gap = seen.truth.gap
+        left = life.pieces_left.p50 if life.change is None else life.change.pieces
         if left is None or left > 1.5 * gap:
             return None
-        return max(left, 0) if left > 0.3 * gap else 0
+        return left if left > 0.3 * gap else 0
