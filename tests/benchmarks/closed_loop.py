@@ -1,17 +1,15 @@
 """The race: what parts cost under each policy, as ratios to one that knows all.
 
-Run it with ``python tests/benchmarks/closed_loop.py``; the table stands in DEVELOPERS.md.
+Run it with ``python -m tests.benchmarks.closed_loop``; the table stands in DEVELOPERS.md.
 """
 
 import sys
 from collections.abc import Callable
-from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))  # run as a file, it finds the shop beside it
-
-from closed_loop_machine import Account, Costs, Policy, run_sets
-from closed_loop_policies import ByChart, ByCount, ByHand, ByStation, KnowingAll, best_count
-from closed_loop_shop import Part, draw_part
+from tests.benchmarks.closed_loop_account import Account, Costs
+from tests.benchmarks.closed_loop_machine import Policy, run_sets
+from tests.benchmarks.closed_loop_policies import ByChart, ByCount, ByHand, ByStation, KnowingAll, best_count
+from tests.benchmarks.closed_loop_shop import Part, draw_part
 
 __all__ = ["race"]
 

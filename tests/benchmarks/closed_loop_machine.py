@@ -1,38 +1,32 @@
 """One machine of the race: it makes pieces, gauges them, does what a policy says, and keeps the account."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from typing import Protocol
 
 import numpy as np
-from closed_loop_shop import LEAD_LIMIT_UM, LEAD_SIGMA_UM, STRIDE, DieSet, Part, draw_set, warm_effect
 from scipy.special import ndtr
 
 from spc.shop import CheckGauged, EventLogged, Reading
+from tests.benchmarks.closed_loop_account import Account
+from tests.benchmarks.closed_loop_shop import (
+    LEAD_LIMIT_UM,
+    LEAD_SIGMA_UM,
+    STRIDE,
+    DieSet,
+    Part,
+    draw_set,
+    warm_effect,
+)
 
-__all__ = ["Account", "Action", "Costs", "Policy", "Seen", "Truth", "run_sets"]
+__all__ = ["Action", "Policy", "Seen", "Truth", "run_sets"]
 
 NOMINAL_MM = 27.4
 AGAIN_PIECES = 12
 FIRST_PIECES = 5
 MASTERED_EVERY = 8
-
-
-@dataclass(frozen=True)
-class Costs:
-    """What things cost, in units of about one piece's price over twelve (common practice, no source)."""
-
-    bad_found: float = 12.0
-    bad_passed_on: float = 50.0
-    sorted_piece: float = 0.5
-    check: float = 6.0
-    move: float = 10.0
-    look: float = 25.0
-    die_set: float = 1500.0
-    planned_change: float = 200.0
-    unplanned_change: float = 700.0
 
 
 @dataclass(frozen=True)
@@ -85,36 +79,6 @@ class Policy(Protocol):
 
     def decide(self, seen: Seen) -> Action:
         """Say what to do after a check."""
-
-
-@dataclass
-class Account:
-    """What a policy's run came to; counts, and `square_um2` the sum of squared deviations of means."""
-
-    pieces: float = 0.0
-    bad: float = 0.0
-    bad_found: float = 0.0
-    in_doubt: float = 0.0
-    checks: float = 0.0
-    moves: float = 0.0
-    looks: float = 0.0
-    sets: float = 0.0
-    unplanned: float = 0.0
-    lives_used: float = 0.0
-    square_um2: float = 0.0
-
-    def cost(self, costs: Costs) -> float:
-        """Total cost per 1,000 pieces."""
-        total = costs.bad_found * self.bad_found + costs.bad_passed_on * (self.bad - self.bad_found)
-        total += costs.sorted_piece * self.in_doubt + costs.check * self.checks + costs.move * self.moves
-        total += costs.look * self.looks + (costs.die_set + costs.planned_change) * self.sets
-        total += costs.unplanned_change * self.unplanned
-        return 1000.0 * total / self.pieces
-
-    def add(self, other: "Account") -> None:
-        """Take another run in."""
-        for each in fields(self):
-            setattr(self, each.name, getattr(self, each.name) + getattr(other, each.name))
 
 
 @dataclass

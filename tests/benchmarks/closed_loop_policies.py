@@ -3,14 +3,23 @@
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from closed_loop_machine import AGAIN_PIECES, Action, Costs, Seen
-from closed_loop_shop import LEAD_LIMIT_UM, LEAD_SIGMA_UM, STRIDE, TRAVEL_UM, DieSet, Part, draw_set
 from scipy.special import ndtr
 
 from spc.shop import EventLogged, PlanTaken, Verdict
 from spc.station.fold import step
 from spc.station.state import StreamState
 from spc.station.take_plan import BEFORE_ALL
+from tests.benchmarks.closed_loop_account import Costs
+from tests.benchmarks.closed_loop_machine import AGAIN_PIECES, Action, Seen
+from tests.benchmarks.closed_loop_shop import (
+    LEAD_LIMIT_UM,
+    LEAD_SIGMA_UM,
+    STRIDE,
+    TRAVEL_UM,
+    DieSet,
+    Part,
+    draw_set,
+)
 
 __all__ = ["ByChart", "ByCount", "ByHand", "ByStation", "KnowingAll", "best_count"]
 

@@ -1,9 +1,11 @@
 """The race on a small scale: the account adds up, and the station's advice costs less than the hand rule."""
 
 import pytest
-from closed_loop_machine import Account, Costs, run_sets
-from closed_loop_policies import ByHand, ByStation, KnowingAll
-from closed_loop_shop import draw_part, draw_set
+
+from tests.benchmarks.closed_loop_account import Account, Costs
+from tests.benchmarks.closed_loop_machine import run_sets
+from tests.benchmarks.closed_loop_policies import ByHand, ByStation, KnowingAll
+from tests.benchmarks.closed_loop_shop import draw_part, draw_set
 
 COSTS = Costs()
 
