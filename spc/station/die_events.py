@@ -8,7 +8,7 @@ from spc.shop.changed import changed
 from spc.station.finished_life import remember_life
 from spc.station.machine_events import batch, mastered, penetration, setting, stopped
 from spc.station.priors import prior_of
-from spc.station.state import DieSetState, StreamState
+from spc.station.state import DieSetState, MachineState, StreamState
 from spc.station.state_with import with_machine, with_set
 from spc.wear import RecentLevels, Watch, WearBelief, remount
 
@@ -40,31 +40,20 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
             for name, each in known.memories.items()
         }
         die_set = changed(known, beliefs=beliefs, memories=memories, zero_mm=None)
-    machine = changed(
-        state.machine(event.machine),
+    before = state.machine(event.machine)
+    machine = MachineState(  # all else begins anew
         die_set=event.value,
         sets_are_logged=True,
         age_before=die_set.age_pieces,
-        counter=None,
-        counter_time=None,
-        earlier_counter=None,
-        last_counter=None,
-        good=(),
-        news=(),
+        setting_mm=before.setting_mm,
+        batch=before.batch,
+        last_check=before.last_check,
         running_since=event.time,
-        doubted_setting="",
-        stopped_minutes=0.0,
-        stop_ends=None,
         started_at=0,
-        moved_at=None,
-        start_minutes=None,
-        move_minutes=None,
-        first_pieces_since=None,
-        next_minutes=None,
-        troubled_checks=0,
-        standing={},
-        causes={},
-        holding=False,
+        mastered=before.mastered,
+        previous=before.previous,
+        pieces_per_hour=before.pieces_per_hour,
+        last_verdict=before.last_verdict,
     )
     return _forget_runs(with_machine(with_set(state, die_set), event.machine, machine), event.machine)
 
