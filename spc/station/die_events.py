@@ -8,6 +8,7 @@ from spc.shop.changed import changed
 from spc.station.finished_life import remember_life
 from spc.station.machine_events import batch, mastered, penetration, setting, stopped
 from spc.station.priors import prior_of
+from spc.station.size_memory import SizeMemory
 from spc.station.state import DieSetState, MachineState, StreamState
 from spc.station.state_with import with_machine, with_set
 from spc.wear import RecentLevels, Watch, WearBelief, remount
@@ -35,10 +36,7 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
         beliefs = {
             name: _remount(state, event.machine, name, belief) for name, belief in known.beliefs.items()
         }
-        memories = {
-            name: changed(each, levels=(), recent=RecentLevels(), batch_step=None, stepped_um=0.0)
-            for name, each in known.memories.items()
-        }
+        memories = {name: _put_back(memory) for name, memory in known.memories.items()}
         die_set = changed(known, beliefs=beliefs, memories=memories, zero_mm=None)
     before = state.machine(event.machine)
     machine = MachineState(  # all else begins anew
@@ -56,6 +54,11 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
         last_verdict=before.last_verdict,
     )
     return _forget_runs(with_machine(with_set(state, die_set), event.machine, machine), event.machine)
+
+
+def _put_back(memory: SizeMemory) -> SizeMemory:
+    """What a set remembers when it returns: nothing of where the last mounting stood."""
+    return changed(memory, levels=(), recent=RecentLevels(), batch_step=None, stepped_um=0.0)
 
 
 def _remount(state: StreamState, machine_id: str, name: str, belief: WearBelief) -> WearBelief:

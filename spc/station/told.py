@@ -88,9 +88,10 @@ def _event_stories(levels: Sequence[Level], place: int, batch_sd_um: float, usua
 def _with_spread(causes: list[Told], evidence: float) -> list[Told]:
     """A spread that has begun to grow throws means about too: let it stand beside the other stories.
 
-    `evidence` is the log-likelihood ratio of a grown spread; even odds are put at 2.
+    `evidence` is the log-likelihood ratio of a grown spread; even odds are put at 2.5, where three checks in a
+    hundred stand by chance.
     """
-    weight = 1.0 / (1.0 + math.exp(2.0 - evidence))
+    weight = 1.0 / (1.0 + math.exp(2.5 - evidence))
     says = f"the pieces differ more than before, {math.exp(min(evidence, 9.0)):.0f} to 1 for a grown spread"
     spread: Told = ("spread", weight, says)
     return sorted([(c, w * (1.0 - weight), s) for c, w, s in causes] + [spread], key=lambda each: -each[1])
