@@ -2,6 +2,7 @@
 
 from datetime import datetime
 from decimal import Decimal
+from typing import Final
 
 import streamlit as st
 
@@ -9,13 +10,39 @@ from spc.drawing.theme import verdict_look
 from spc.pages.look import mark, safe, theme_name
 from spc.pages.reaction_block import reaction_html
 from spc.pages.words import clock_words, life_words, pieces_words, plain, size_words, unit_words
-from spc.shop import AlarmAnswered, Characteristic, Contain, Correction, DieLife, Plan, Subgroup, Verdict
+from spc.shop import (
+    AlarmAnswered,
+    Characteristic,
+    Contain,
+    Correction,
+    DieLife,
+    Plan,
+    Signal,
+    Subgroup,
+    Verdict,
+)
 from spc.shop.names import shop_name
 from spc.station.answers import answer_words
 from spc.station.die_words import clock_span
 from spc.station.wording import why_adjust
 
-__all__ = ["held_words", "lands_words", "show_last_verdict", "show_verdict"]
+__all__ = ["held_words", "lands_words", "likely_words", "show_last_verdict", "show_verdict"]
+
+_WORTH_SAYING: Final = 0.1
+_CAUSES: Final = {
+    "step": "a step",
+    "drift": "a slow change",
+    "spread": "pieces that differ more",
+    "odd_piece": "one odd piece",
+    "entry": "an entry or gauging mistake",
+    "warm_up": "a start from cold",
+    "batch": "the bar batch",
+    "gauge_zero": "the zero of the gauge",
+    "over_adjustment": "too much adjusting",
+    "wear": "the wear of the dies",
+    "setting": "a changed setting",
+}
+"""What explanations are called on the page; an unknown cause is not worth a sentence."""
 
 
 def show_verdict(
@@ -83,7 +110,7 @@ def _why(verdict: Verdict, plan: Plan) -> str:
     html = ""
     adjusts = why_adjust(verdict, plan) if verdict.verdict == "correct" else ""
     reasons = [adjusts[:1].upper() + adjusts[1:]] if adjusts else []
-    reasons += [_sentence(each.characteristic, each.says) for each in verdict.signals]
+    reasons += [_sentence(each.characteristic, each.says) + likely_words(each) for each in verdict.signals]
     if reasons:
         says = "".join(f"<li>{safe(each)}</li>" for each in reasons)
         html += f'<p class="part">Why</p><ul>{says}</ul>'
@@ -92,6 +119,23 @@ def _why(verdict: Verdict, plan: Plan) -> str:
             says = "".join(f"<li>{safe(_sentence(each.characteristic, each.says))}</li>" for each in known)
             html += f'<p class="part">{head}</p><ul>{says}</ul>'
     return html
+
+
+def likely_words(signal: Signal) -> str:
+    """Say what most likely lies behind a signal, and what else may; "" where nothing is known.
+
+    Examples
+    --------
+    >>> from spc.shop import Explanation
+    >>> told = (Explanation("warm_up", 0.8, "7 µm up"), Explanation("step", 0.15, "6 µm up"))
+    >>> likely_words(Signal("over_pin", "beyond_limits", datetime(2026, 3, 2), "the mean is high", told))
+    '. Most likely a start from cold: 7 µm up; also possible a step: 6 µm up'
+    """
+    told = [each for each in signal.explanations if each.cause in _CAUSES and each.weight >= _WORTH_SAYING]
+    if not told:
+        return ""
+    first, *more = (f"{_CAUSES[each.cause]}: {each.says}" for each in told)
+    return f". Most likely {first}" + "".join(f"; also possible {each}" for each in more)
 
 
 def _sentence(name: str, says: str) -> str:

@@ -107,7 +107,7 @@ def _visual_signals(context: CheckContext) -> tuple[Signal, ...]:
         finds = visual_finds(context.check, characteristic)
         if finds:
             says = ", ".join(f"{answer} on piece {piece}" for piece, answer in finds)
-            look = f"not known before the dies were looked at; {len(finds)} answers tell of them"
+            look = f"not known before the dies are looked at; found on {len(finds)} of the pieces"
             found.append(signal(context, characteristic.name, "visual", says, ("unknown", 0.5, look)))
     return tuple(found)
 
