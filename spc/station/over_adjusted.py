@@ -31,11 +31,20 @@ def with_over_adjustment(
         return means
     says = _says(context, found)
     if not any(each.kind in _MOVED_BY for each in means.signals):
+        if not _leads(context, characteristic):
+            return means
         explained = Explained(characteristic.name, "over_adjustment", says)
         return changed(means, explained=(*means.explained, explained))
     cause = Explanation("over_adjustment", _WEIGHT, says)
     signals = tuple(_beside(each, cause) if each.kind in _MOVED_BY else each for each in means.signals)
     return changed(means, signals=signals)
+
+
+def _leads(context: CheckContext, characteristic: Characteristic) -> bool:
+    """Whether this is the first size of the check that the slide sets: one telling is enough."""
+    gauged = {each.characteristic for each in context.check.readings}
+    names = [each.name for each in context.plan.gauged if each.is_set_by_slide and each.name in gauged]
+    return names[:1] == [characteristic.name]
 
 
 def _beside(signal: Signal, cause: Explanation) -> Signal:
