@@ -34,6 +34,8 @@ def counted_on(machine: MachineState, counter: int | None) -> MachineState:
         earlier_counter=None,
         counter_time=machine.last_check,
         started_at=None,
+        start_minutes=None,
+        move_minutes=None,
         moved_at=None,
         good=tuple(each for each in machine.good if each.time == machine.last_check),
     )

@@ -33,7 +33,7 @@ and √(1,000 pieces). Steps may be cut at will. The gain has no noise: only log
 
     S = h'Ph + r,  K = Ph/S,  x ← x + K(y − c·H − h'x),  P ← (I − Kh')P(I − Kh')' + rKK'
 
-**What breaks the run** (`breaks`; the events that call it, `station.die_events`):
+**What breaks the run** (`breaks`, called by `station.die_events` and `station.machine_events`):
 
 - bar batch: batch ← N(0, σ_b²), its covariances 0. Batches lie around a common mean, so many teach the offset.
 - re-mounting: at the first, wear's covariance takes the offset's in (the two are known better together) and the
