@@ -73,7 +73,7 @@ in 56, 13.0, 4.9 checks on average, a single z of 3.4 or more in every second on
 adds a shape u (step, ramp, a start that cools off, one check) of height N(0, A²). For residuals r from the line
 believed at the first level its Bayes factor B is 2 ln B = (u'S⁻¹r)²A²/(1 + A²u'S⁻¹u) − ln(1 + A²u'S⁻¹u). A cause
 weighs Σ chance·B over the checks it may have begun at, against "nothing" with 1; chances and A stand in
-`station.told`: an event logged at that check is as likely as a step at all places together, halved.
+`station.told`: an event logged at that check is half as likely as a step at all places together.
 
 **Way to an end** (`way`). Travel X: length gain·X − reference, done wear, doubt of offset + wear − X·gain;
 size limit U on the side of growth: length U − offset + gain·a, done wear, doubt of offset + wear.
