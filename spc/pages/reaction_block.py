@@ -6,7 +6,7 @@ from spc.pages.look import safe
 from spc.pages.tell import HANDS_IN, PANEL
 from spc.shop import Reaction
 
-__all__ = ["reaction_html"]
+__all__ = ["folded_reaction", "reaction_html"]
 
 _HEADS: Final = {"stop": "Stop first", "gauge": "Gauge first"}
 _CAUTIONS: Final = {"hands": HANDS_IN, "panel": PANEL}
@@ -28,3 +28,10 @@ def reaction_html(reaction: Reaction | None) -> str:
         f"<span>{safe(reaction.pattern)}</span></p><ol>{steps}</ol>"
         f'<p class="look"><span>Look for, in this order:</span> {look}</p>{cautions}</div>'
     )
+
+
+def folded_reaction(reaction: Reaction | None) -> str:
+    """Keep the same at hand, folded away, under the line of the last check."""
+    if reaction is None:
+        return ""
+    return f"<details><summary>What to do, in order</summary>{reaction_html(reaction)}</details>"

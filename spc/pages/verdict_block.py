@@ -8,7 +8,7 @@ import streamlit as st
 
 from spc.drawing.theme import verdict_look
 from spc.pages.look import mark, safe, theme_name
-from spc.pages.reaction_block import reaction_html
+from spc.pages.reaction_block import folded_reaction, reaction_html
 from spc.pages.words import clock_words, life_words, pieces_words, plain, size_words, unit_words
 from spc.shop import (
     AlarmAnswered,
@@ -73,7 +73,8 @@ def show_last_verdict(verdict: Verdict, now: datetime, answer: AlarmAnswered | N
         says += f" <b>Answered</b>{safe(_who(verdict, answer, now))}: {safe(answer_words(answer))}."
     st.html(
         f'<section class="spc-verdict small" style="--tone: {look.colour}">'
-        f'<div class="mark">{mark(look.svg(26))}</div><p>{says}</p></section>'
+        f'<div class="mark">{mark(look.svg(26))}</div>'
+        f"<div><p>{says}</p>{folded_reaction(verdict.reaction)}</div></section>"
     )
 
 
@@ -142,7 +143,8 @@ def _sentence(name: str, says: str) -> str:
     """Put the characteristic in front, where the sentence does not name it itself."""
     said = shop_name(name)
     if not name or name in says or said in says.lower():
-        return says if not name or said in says.lower() else says.replace(name, said)
+        says = says if not name or said in says.lower() else says.replace(name, said)
+        return says[:1].upper() + says[1:]
     return f"{plain(name)}: {says}"
 
 

@@ -47,6 +47,9 @@ def why_left_alone(
     for each in signals:
         if each.kind in _NOT_UNDERSTOOD and each.characteristic in set_by_slide:
             return f"{off}, but {_NOT_UNDERSTOOD[each.kind]}: moving the slide would hide it"
+    out = {each.characteristic for each in signals if each.kind == "out_of_tolerance"}
+    if size.name in out and context.machine.causes.get(size.name) == "step":
+        return f"{off}, but a step of earlier checks is not understood yet: moving the slide would hide it"
     since = context.pieces_since_start
     if still_cold(since) > _COLD and not _past_acceptance(judged, size):
         return (

@@ -124,8 +124,8 @@ def _pattern(context: CheckContext, signal: Signal, judged: Judged | None) -> st
         return {"size": "step", "lead": "lead_step", "round": "round_step"}.get(group, group)
     if cause in ("batch", "setting"):
         return cause
-    if signal.kind == "out_of_tolerance" and not cause:
-        return "out"
+    if signal.kind == "out_of_tolerance":
+        return "clash" if cause else "out"
     return _slow(context, signal, judged, group)
 
 

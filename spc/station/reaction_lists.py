@@ -107,6 +107,11 @@ PATTERNS: Final[dict[str, Pattern]] = {
         ("the dies in their last stretch", "a harder bar batch", "oil dirty or low", "the die surface breaking out"),
         ("Check more often from here; a slide move alone would hide it.",),
     ),
+    "clash": Pattern(
+        "gauge", "no slide setting serves all sizes",
+        ("the dies worn apart", "dies matched or set wrongly", "a wrong die"),
+        ("Leave the slide. Compare match and phase with the set-up sheet; book the die change.",),
+    ),
     "slide_log": Pattern(
         "gauge", "a logged slide setting that is hard to believe", ("a slip of the fingers",),
         ("Read the panel of the slide.", "Log the setting again."), whole=False,

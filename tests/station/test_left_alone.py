@@ -122,6 +122,9 @@ def test_no_setting_serves_all() -> None:
     assert [each.kind for each in clash] == ["out_of_tolerance"]
     assert "µm deeper" in clash[0].says
     assert "µm shallower; the dies no longer match" in clash[0].says
+    assert verdict.reaction is not None
+    assert verdict.reaction.pattern == "no slide setting serves all sizes"
+    assert verdict.reaction.steps[-1].startswith("Leave the slide.")
 
 
 def test_a_setting_that_serves_all_is_looked_for() -> None:
