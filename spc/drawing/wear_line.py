@@ -44,7 +44,7 @@ def wear_line_picture(story: WearStory, theme_name: str) -> dict[str, Any]:
         *_own(story, panel, axis, colours),
     ]
     about = f"wear of {story.die_set or 'the die set'} on {story.machine}: {len(story.points)} checks"
-    return picture(layers, _BOTTOM_PX, colours, about)
+    return picture([{"layer": layers}], _BOTTOM_PX, colours, about)
 
 
 def _axis(story: WearStory) -> Axis:

@@ -87,11 +87,13 @@ def _beside(
 
 
 def _waiting(wait: Wait, zone: str, since: datetime, currency: str) -> str:
-    amount = f"{two_digits(max(wait.costs_more, 0.0))} {currency}".strip()
+    amount = f"about {f'{two_digits(wait.costs_more)} {currency}'.strip()} more"
+    if wait.costs_more < 0.5:
+        amount = "next to nothing"
     risk = 100.0 * wait.chance_of_end
     chance = "less than 1" if risk < 1.0 else two_digits(risk)
     return (
-        f"waiting until {wait.until} at {on_the_clock(wait.at, zone, since)} costs about {amount} more; "
+        f"waiting until {wait.until} at {on_the_clock(wait.at, zone, since)} costs {amount}; "
         f"{chance} in 100 sets end before"
     )
 

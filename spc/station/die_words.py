@@ -13,7 +13,7 @@ from spc.wear import SAFE_ENDS, SuddenEnds
 __all__ = ["clock_span", "end_words", "on_the_clock", "planned_age_words", "sudden_words"]
 
 _ENDS = {
-    "travel": "{} needs more infeed than the set may use",
+    "travel": "holding {} needs more infeed than the set may use",
     "upper": "{} reaches its upper limit",
     "lower": "{} reaches its lower limit",
 }
@@ -29,7 +29,7 @@ def end_words(life: DieLife) -> str:
     >>> from spc.shop import PiecesLeft, WearRate
     >>> left, rate = PiecesLeft(1, 2, 3, 4, 5), WearRate(1.0, 0.5, 1.5)
     >>> end_words(DieLife("over_pin", "travel", left, rate, None, 0.06, 0.8))
-    'over pins needs more infeed than the set may use'
+    'holding over pins needs more infeed than the set may use'
     """
     return _ENDS.get(life.limit, "{} reaches its limit").format(shop_name(life.limited_by))
 

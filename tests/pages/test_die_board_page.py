@@ -59,6 +59,15 @@ def test_other_moments(rule: ChangeRule, change: dict[str, object], says: str) -
     assert change_words(row)[0].startswith(says)
 
 
+def test_waiting_that_costs_next_to_nothing() -> None:
+    wait = Wait("the break", later(12.0), 0.3, 0.004)
+    says = change_words(replace(ROW, change=replace(CHANGE, waits=(wait,))))[-1]
+    assert (
+        says
+        == "waiting until the break at Thu 02:00 costs next to nothing; less than 1 in 100 sets end before"
+    )
+
+
 def test_a_set_past_its_planned_age() -> None:
     advice = ChangeAdvice("measured_wear", 3_400, 21_710, (BY_WEAR, replace(BY_AGE, pieces=0)), "…")
     assert "the set is past it" in change_words(replace(ROW, change=replace(CHANGE, advice=advice)))[1]
@@ -87,7 +96,7 @@ def test_the_page_of_a_young_shop(run_page: RunPage) -> None:
     page = run_page("die_board:die_board_page")
     says = words(page)
     assert "R1 · P-31 · die set D-07" in says
-    assert "over pins needs more infeed than the set may use" in says
+    assert "holding over pins needs more infeed than the set may use" in says
     assert "names no costs of a die change" in says
     assert "not known before a set has come off" in says
     assert "On the clock" not in says
