@@ -76,9 +76,9 @@ def _beside(
         low = "" if rule.age_low90 is None else f" ({two_digits(rule.age_low90)} to "
         high = "no planned age)" if rule.age_high90 is None else f"{two_digits(rule.age_high90)})"
         named += f" {two_digits(rule.age)} pieces{low}{high if low else ''}"
-    cost = f"{_money(rule.cost_per_piece, currency)} a piece"
+    cost = _more(rule.costs_more, currency)
     if rule.pieces is None or when is None:
-        return f"{named}: run to the end, {cost}"
+        return f"{named}: run to the end; {cost}"
     if rule.pieces == 0:
         return f"{named}: earlier, the set is past it; {cost}"
     order = "earlier" if advised.pieces is None or rule.pieces < advised.pieces else "later"
@@ -87,15 +87,19 @@ def _beside(
 
 
 def _waiting(wait: Wait, zone: str, since: datetime, currency: str) -> str:
-    amount = f"about {f'{two_digits(wait.costs_more)} {currency}'.strip()} more"
-    if wait.costs_more < 0.5:
-        amount = "next to nothing"
+    amount = _more(wait.costs_more, currency)
     risk = 100.0 * wait.chance_of_end
     chance = "less than 1" if risk < 1.0 else two_digits(risk)
     return (
         f"waiting until {wait.until} at {on_the_clock(wait.at, zone, since)} costs {amount}; "
         f"{chance} in 100 sets end before"
     )
+
+
+def _more(amount: float, currency: str) -> str:
+    if amount < 0.5:
+        return "next to nothing more"
+    return f"about {f'{two_digits(amount)} {currency}'.strip()} more"
 
 
 def _money(amount: float, currency: str) -> str:

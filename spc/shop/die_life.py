@@ -59,6 +59,8 @@ class ChangeRule:
         Age of the set then; for the planned age the same for every set.
     cost_per_piece : float
         Over the whole life of this set, in the plan's currency.
+    costs_more : float
+        Money beyond the cheapest rule: what this change costs more, less what its pieces are worth.
     age_low90, age_high90 : int or None
         Where the best planned age lies, nine of ten.
     """
@@ -67,6 +69,7 @@ class ChangeRule:
     pieces: int | None
     age: int | None
     cost_per_piece: float
+    costs_more: float = 0.0
     age_low90: int | None = None
     age_high90: int | None = None
 

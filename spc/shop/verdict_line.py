@@ -142,6 +142,7 @@ def _change(advice: ChangeAdvice) -> dict[str, Any]:
             "pieces": each.pieces,
             "age": each.age,
             "cost_per_piece": cost,
+            "costs_more": round(each.costs_more, 2),
         }
         if each.rule == "planned_age":
             rule |= {"age_low90": each.age_low90, "age_high90": each.age_high90}

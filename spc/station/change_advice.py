@@ -4,12 +4,13 @@ from spc.shop import ChangeAdvice, ChangeRule, Costs, PiecesLeft
 from spc.shop.two_digits import two_digits
 from spc.station.priors import planned_age_of, sudden_ends_of
 from spc.station.state import StreamState
-from spc.wear import DieCosts, PlannedAge, SetAhead, cheapest_change, cost_at
+from spc.wear import DieCosts, PlannedAge, SetAhead, cheapest_change, cost_at, waiting_cost
 
 __all__ = ["change_advice", "set_ahead"]
 
-_NEARLY_THE_SAME = 1.01
-"""Of two rules whose costs differ by less than this the earlier one is advised."""
+_NEARLY_THE_SAME = 0.01
+"""Of two rules whose costs differ by less than this share of a planned change the earlier one is advised."""
+_TO_THE_END = 1e9
 _GUESSED_FROM = 1000
 _A_GUESS = 20.0
 """Likely over early pieces from which the forecast of a set tells too little to weigh costs by (common practice)."""
@@ -35,8 +36,8 @@ def change_advice(state: StreamState, age: int, left: PiecesLeft) -> ChangeAdvic
 
     Notes
     -----
-    Both rules are weighed by the forecast of this set, so their costs a piece can be compared. The planned age
-    knows only how long earlier sets lasted.
+    Both rules are weighed by the forecast of this set, its pieces by what they cost in the long run at the planned
+    age. The planned age itself knows only how long earlier sets lasted.
     """
     plan = state.plan
     costs = None if plan is None else plan.costs
@@ -45,13 +46,15 @@ def change_advice(state: StreamState, age: int, left: PiecesLeft) -> ChangeAdvic
     if costs is None or planned is None or ahead is None:
         return None
     die_costs = DieCosts(costs.planned_die_change, costs.unplanned)
-    more, cost = cheapest_change(ahead, die_costs)
-    rules = [_rule("measured_wear", more, age, cost)]
+    rate = planned.best.cost_rate
+    own = cheapest_change(ahead, die_costs, rate)
+    rules = [_rule("measured_wear", own, age, cost_at(ahead, die_costs, _far(own)))]
     if planned.best.age is not None:
         more = max(planned.best.age - age, 0.0)
-        rule = _rule("planned_age", more, age, cost_at(ahead, die_costs, more), planned)
-        rules.append(rule)
-    advised = _advised(rules)
+        cost = cost_at(ahead, die_costs, more)
+        beyond = waiting_cost(ahead, die_costs, rate, _far(own), more)
+        rules.append(_rule("planned_age", more, age, cost, max(beyond, 0.0), planned))
+    advised = _advised(rules, costs)
     return ChangeAdvice(advised.rule, advised.pieces, advised.age, tuple(rules), _says(advised, costs))
 
 
@@ -69,21 +72,35 @@ def _is_guess(early: int, likely: int) -> bool:
 
 
 def _rule(
-    rule: str, more: float | None, age: int, cost: float, planned: PlannedAge | None = None
+    rule: str,
+    more: float | None,
+    age: int,
+    cost: float,
+    beyond: float = 0.0,
+    planned: PlannedAge | None = None,
 ) -> ChangeRule:
     pieces = None if more is None else round(more)
     best = None if planned is None or planned.best.age is None else round(planned.best.age)
     at = best if best is not None else None if pieces is None else max(age, 0) + pieces
     low, high = (None, None) if planned is None else (planned.low90, planned.high90)
     return ChangeRule(
-        rule, pieces, at, cost, None if low is None else round(low), None if high is None else round(high)
+        rule,
+        pieces,
+        at,
+        cost,
+        beyond,
+        None if low is None else round(low),
+        None if high is None else round(high),
     )
 
 
-def _advised(rules: list[ChangeRule]) -> ChangeRule:
+def _far(more: float | None) -> float:
+    return _TO_THE_END if more is None else more
+
+
+def _advised(rules: list[ChangeRule], costs: Costs) -> ChangeRule:
     """The cheaper; of two that cost nearly the same, the earlier."""
-    least = min(each.cost_per_piece for each in rules)
-    near = [each for each in rules if each.cost_per_piece <= _NEARLY_THE_SAME * least]
+    near = [each for each in rules if each.costs_more <= _NEARLY_THE_SAME * costs.planned_die_change]
     return min(near, key=lambda each: float("inf") if each.pieces is None else each.pieces)
 
 

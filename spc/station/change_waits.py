@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from spc.shop import ChangeAdvice, DieLife, Plan
 from spc.station.change_advice import set_ahead
 from spc.station.die_clock import next_start
+from spc.station.priors import planned_age_of
 from spc.station.state import StreamState
 from spc.station.views import ChangePlan, Wait
 from spc.wear import DieCosts, SetAhead, chance_of_end, waiting_cost
@@ -38,15 +39,18 @@ def change_plan(
     ahead = set_ahead(state, age, life.pieces_left)
     if advice is None or costs is None or ahead is None:
         return None
+    planned = planned_age_of(state, costs)
+    if planned is None:
+        return None
     at = None if advice.pieces is None else _moment(advice.pieces, pace, since)
     when = _when_of_rules(advice, pace, since)
     is_past = at is not None and advice.pieces != 0 and at < now
     if at is None or now - since > _KNOWN_FOR:
         return ChangePlan(advice, at, is_past, when, (), costs.currency)
-    money = DieCosts(costs.planned_die_change, costs.unplanned)
+    money = (DieCosts(costs.planned_die_change, costs.unplanned), planned.best.cost_rate)
     first = max(at, now)
     waits = tuple(
-        _wait(what, later, (ahead, money), _pieces(first, pace, since), _pieces(later, pace, since))
+        _wait(what, later, (ahead, *money), _pieces(first, pace, since), _pieces(later, pace, since))
         for what, later in _next_chances(plan, first)
     )
     return ChangePlan(advice, at, is_past, when, waits, costs.currency)
@@ -73,8 +77,10 @@ def _pieces(moment: datetime, pace: float, since: datetime) -> float:
     return max((moment - since).total_seconds() / 3600.0 * pace, 0.0)
 
 
-def _wait(what: str, when: datetime, of: tuple[SetAhead, DieCosts], first: float, later: float) -> Wait:
-    ahead, money = of
+def _wait(
+    what: str, when: datetime, of: tuple[SetAhead, DieCosts, float], first: float, later: float
+) -> Wait:
+    ahead, money, rate = of
     alive = 1.0 - chance_of_end(ahead, first)
     ends = 1.0 - (1.0 - chance_of_end(ahead, later)) / alive if alive > 0.0 else 1.0
-    return Wait(what, when, waiting_cost(ahead, money, first, later), max(ends, 0.0))
+    return Wait(what, when, waiting_cost(ahead, money, rate, first, later), max(ends, 0.0))

@@ -55,78 +55,85 @@ class SetAhead:
             )
 
 
-def cheapest_change(ahead: SetAhead, costs: DieCosts) -> tuple[float | None, float]:
+def cheapest_change(ahead: SetAhead, costs: DieCosts, usual_rate: float) -> float | None:
     """Find after how many more pieces a change is cheapest.
 
     Parameters
     ----------
     ahead : SetAhead
     costs : DieCosts
+    usual_rate : float
+        What a piece costs in the long run with sets of this part, from `age_replacement`, above 0: what the pieces
+        of this set are worth, because another set would have to make them.
 
     Returns
     -------
-    (float or None, float)
-        More pieces (0: now; None: run to the end), and the cost a piece over the life of the set.
+    float or None
+        More pieces; 0: now; None: run to the end.
 
     Notes
     -----
-    The rule of `age_replacement` for a set that has lived so far: a change after n more pieces costs
-    cp S(n) + cf (1 − S(n)) and comes after age + ∫₀ⁿ S pieces, S being the chance not to have ended by then;
-    their ratio is least at the advice. ln(pieces left) is taken as normal on each side of the likely number with the
-    spread of that side, so that all three numbers are met; sudden ends multiply S by exp(−rate·n). The integral is
-    by trapezes over half a standard deviation, the bottom by the parabola through three of them.
+    In the long run the cost a piece is least where each set is stopped at the least of
+
+        J(n) = cp S(n) + cf (1 − S(n)) − g ∫₀ⁿ S,
+
+    S being the chance not to have ended after n more pieces and g the usual rate: where the risk of a piece times
+    cf − cp comes to g. (The cost over the pieces of this set alone would not do: it stops every set that has been
+    lucky so far, even where a new one is at the same risk.) ln(pieces left) is taken as normal on each side of the
+    likely number with the spread of that side, so that all three numbers are met, none of them below one piece;
+    sudden ends multiply S by exp(−rate·n). The integral is by trapezes over half a standard deviation, the bottom by
+    the parabola through three of them.
 
     References
     ----------
-    Barlow & Hunter, Operations Research 8 (1960), with the law of a set of known age in the place of the law of a
-    new one (own derivation).
+    Barlow & Hunter, Operations Research 8 (1960), for sets of which nothing but the age is known; the fractional
+    objective as in W. Dinkelbach, Management Science 13 (1967) (both from memory).
 
     Examples
     --------
-    >>> pieces, cost = cheapest_change(SetAhead(20_000, 4_000, 8_000, 14_000), DieCosts(1_700, 6_000))
-    >>> round(pieces, -2), round(cost, 3)
-    (2800.0, 0.076)
+    >>> ahead, costs = SetAhead(20_000, 4_000, 8_000, 14_000), DieCosts(1_700, 6_000)
+    >>> round(cheapest_change(ahead, costs, 0.11), -2)
+    3100.0
     """
-    now = costs.planned / ahead.age if ahead.age > 0.0 else inf
     dearer = costs.unplanned - costs.planned
-    places = [(0.0, now)]
+    places = [(0.0, costs.planned)]
     for pieces, alive, made in _along(ahead):
-        places.append((pieces, (costs.unplanned - dearer * alive) / (ahead.age + made)))
+        places.append((pieces, costs.unplanned - dearer * alive - usual_rate * made))
     said = [cost for _, cost in places]
     best = said.index(min(said))
     if best == 0:
-        return 0.0, now
-    if best == len(places) - 1:
-        return None, places[-1][1]
-    return _between(places[best - 1 : best + 2])
+        return 0.0
+    return None if best == len(places) - 1 else _between(places[best - 1 : best + 2])
 
 
-def _between(three: list[tuple[float, float]]) -> tuple[float, float]:
+def _between(three: list[tuple[float, float]]) -> float:
     """Bottom of the parabola through three costs an even step of ln(pieces) apart; the middle one is least."""
     (before, high), (at, least), (after, higher) = three
     if before <= 0.0 or before == after:
-        return at, least
+        return at
     bend = high - 2.0 * least + higher
     step = 0.5 * (high - higher) / bend if bend > 0.0 else 0.0
     beside = after if step > 0.0 else before
-    return at * (beside / at) ** abs(step), least - 0.25 * (high - higher) * step
+    return float(at * (beside / at) ** abs(step))
 
 
 def cost_at(ahead: SetAhead, costs: DieCosts, pieces: float) -> float:
-    """Return the cost a piece over the life of the set when it is changed after so many more pieces."""
+    """Return the cost a piece over the life of this set when it is changed after so many more pieces."""
     alive, made = _after(ahead, pieces)
     return (costs.unplanned - (costs.unplanned - costs.planned) * alive) / max(ahead.age + made, 1.0)
 
 
-def waiting_cost(ahead: SetAhead, costs: DieCosts, first: float, later: float) -> float:
-    """Return what waiting adds, in money for this set: change after `later` more pieces instead of `first`.
+def waiting_cost(ahead: SetAhead, costs: DieCosts, usual_rate: float, first: float, later: float) -> float:
+    """Return what waiting adds in money: change after `later` more pieces instead of `first`.
 
     Notes
     -----
-    The cost a piece moves from C(first) to C(later), for the pieces that the set makes until then.
+    J(later) − J(first) of `cheapest_change`; below 0 where waiting saves.
     """
-    rise = cost_at(ahead, costs, later) - cost_at(ahead, costs, first)
-    return rise * (ahead.age + _after(ahead, later)[1])
+    ends = [_after(ahead, pieces) for pieces in (first, later)]
+    dearer = costs.unplanned - costs.planned
+    before, after = (-dearer * alive - usual_rate * made for alive, made in ends)
+    return after - before
 
 
 def chance_of_end(ahead: SetAhead, pieces: float) -> float:
@@ -136,13 +143,12 @@ def chance_of_end(ahead: SetAhead, pieces: float) -> float:
 
 def _along(ahead: SetAhead) -> Iterator[tuple[float, float, float]]:
     """More pieces, the chance to be on still, and the pieces to expect until then, along the grid."""
-    if ahead.early < 1.0:
-        return
-    low, high = log(ahead.likely / ahead.early) / _Z05, log(ahead.late / ahead.likely) / _Z05
+    early, likely, late = (max(each, 1.0) for each in (ahead.early, ahead.likely, ahead.late))
+    low, high = log(likely / early) / _Z05, log(late / likely) / _Z05
     rate = -0.001 * ahead.sudden_per_1000
     before, was_alive, made = 0.0, 1.0, 0.0
     for z, share in _GRID:
-        pieces = ahead.likely * exp((low if z < 0.0 else high) * z)
+        pieces = likely * exp((low if z < 0.0 else high) * z)
         alive = share * exp(rate * pieces)
         made += 0.5 * (was_alive + alive) * (pieces - before)
         before, was_alive = pieces, alive
@@ -152,8 +158,6 @@ def _along(ahead: SetAhead) -> Iterator[tuple[float, float, float]]:
 def _after(ahead: SetAhead, pieces: float) -> tuple[float, float]:
     """Chance to be on after so many more pieces, and the pieces to expect until then, straight between places."""
     before, was_alive, made = 0.0, 1.0, 0.0
-    if ahead.early < 1.0 and pieces > 0.0:
-        return 0.0, 0.0
     for at, alive, so_far in _along(ahead):
         if at >= pieces:
             now = (

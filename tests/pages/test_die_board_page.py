@@ -15,7 +15,7 @@ from spc.station.views import ChangePlan, DieBoardRow, EarlierGrowth, Wait
 RunPage = Callable[..., AppTest]
 SINCE = datetime(2026, 3, 25, 13, tzinfo=UTC)  # Wednesday, 14:00 in Berlin
 BY_WEAR = ChangeRule("measured_wear", 3_400, 21_710, 0.0721)
-BY_AGE = ChangeRule("planned_age", 1_200, 19_510, 0.0784, 16_400, 25_100)
+BY_AGE = ChangeRule("planned_age", 1_200, 19_510, 0.0784, 262.0, 16_400, 25_100)
 
 
 def later(hours: float) -> datetime:
@@ -39,7 +39,7 @@ ROW = DieBoardRow(
 def test_the_cheaper_and_the_earlier_and_what_waiting_costs() -> None:
     assert change_words(ROW) == [
         "within 3,400 pieces, by Thu 01:20, by its own wear: cheapest, 0.072 EUR a piece over the life of the set",
-        "by planned age 20,000 pieces (16,000 to 25,000): earlier, in 1,200 pieces, Wed 18:00; 0.078 EUR a piece",
+        "by planned age 20,000 pieces (16,000 to 25,000): earlier, in 1,200 pieces, Wed 18:00; about 260 EUR more",
         "waiting until the break at Thu 02:00 costs about 4 EUR more; less than 1 in 100 sets end before",
         "waiting until the shift at Thu 06:00 costs about 88 EUR more; 17 in 100 sets end before",
     ]
@@ -64,7 +64,7 @@ def test_waiting_that_costs_next_to_nothing() -> None:
     says = change_words(replace(ROW, change=replace(CHANGE, waits=(wait,))))[-1]
     assert (
         says
-        == "waiting until the break at Thu 02:00 costs next to nothing; less than 1 in 100 sets end before"
+        == "waiting until the break at Thu 02:00 costs next to nothing more; less than 1 in 100 sets end before"
     )
 
 

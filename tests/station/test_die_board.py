@@ -1,18 +1,21 @@
 """The die board: who must act first, clock times, what waiting costs, and the way of the set that is on."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
 import pytest
 from shaft import START, check, event, one_set, open_shop, with_costs
 
-from spc.shop import Costs, HoursLeft
+from spc.shop import Costs, HoursLeft, PiecesLeft
 from spc.station import Station
+from spc.station.change_advice import change_advice
 from spc.station.change_waits import change_plan
 from spc.station.die_clock import next_start
 from spc.station.die_words import clock_span, end_words, planned_age_words, sudden_words
 from spc.station.refold import present_state
 from spc.station.state import StreamState
+from spc.station.views import ChangePlan
 from spc.wear import FinishedSet, SuddenEnds
 
 SHIFTS = ("06:00", "14:00", "22:00")
@@ -93,10 +96,9 @@ def test_the_review_says_the_planned_age(shop: Station) -> None:
 def test_who_must_act_first_stands_first(shop: Station) -> None:
     first, second = shop.die_board()
     assert (first.machine, second.machine) == ("M1", "M2")
-    assert first.change is not None
-    assert second.change is not None
-    assert first.change.at is not None
-    assert first.change.at <= (second.change.at or datetime.max.replace(tzinfo=UTC))
+    assert first.hours is not None
+    assert second.hours is not None
+    assert first.hours.early < second.hours.early
 
 
 def test_a_machine_on_hold_comes_before_every_forecast() -> None:
@@ -120,39 +122,43 @@ def test_growth_is_compared_with_earlier_sets_and_chips_are_told_apart(shop: Sta
     assert "over pins" in end_words(row.life)
 
 
-def test_waiting_costs_more_the_longer_it_lasts(shop: Station) -> None:
-    """Breaks at 09:00: the next one comes before the shift at 14:00."""
+def planned(shop: Station, now: timedelta) -> ChangePlan:
+    """The third set 3,000 pieces old, with more pieces left than it truly has; so long after its last check."""
     row = shop.die_board()[0]
     with shop.store.reading() as shelf:
         state = present_state(shelf, "T-9")
+    left = PiecesLeft(2_000, 2_500, 3_000, 3_600, 4_400)
     assert row.life is not None
-    assert row.age is not None
-    assert row.pieces_per_hour is not None
     assert row.last_check is not None
     assert state.plan is not None
-    found = change_plan(
-        state, state.plan, row.life, row.age, row.pieces_per_hour, row.last_check, row.last_check
-    )
+    life = replace(row.life, pieces_left=left, change=change_advice(state, 3_000, left))
+    plan = replace(state.plan, breaks=("01:00", "05:00", "09:00", "13:00", "17:00", "21:00"))
+    found = change_plan(state, plan, life, 3_000, 300.0, row.last_check, row.last_check + now)
     assert found is not None
+    return found
+
+
+def test_waiting_costs_more_the_longer_it_lasts(shop: Station) -> None:
+    """Beyond the advised moment: first the break, then the shift, each dearer and with more sets ended."""
+    found = planned(shop, timedelta(0))
     assert found.currency == "EUR"
     assert found.at is not None
-    assert [each.until for each in found.waits] == ["the shift"]  # the plan names no breaks
-    assert all(each.at > found.at for each in found.waits)
-    assert all(0.0 <= each.chance_of_end <= 1.0 for each in found.waits)
-    assert all(each.costs_more > -1.0 for each in found.waits)
+    assert not found.is_past
+    assert [each.until for each in found.waits] == ["the break", "the shift"]
+    pause, shift = found.waits
+    assert found.at < pause.at < shift.at <= found.at + timedelta(hours=8)
+    assert -1.0 < pause.costs_more < shift.costs_more
+    assert 0.0 <= pause.chance_of_end < shift.chance_of_end <= 1.0
+
+
+def test_a_moment_that_is_over_is_told_so(shop: Station) -> None:
+    found = planned(shop, timedelta(hours=20))
+    assert found.is_past
+    assert found.waits  # counted from now
 
 
 def test_after_a_day_without_a_check_nobody_knows_what_ran(shop: Station) -> None:
-    row = shop.die_board()[0]
-    with shop.store.reading() as shelf:
-        state = present_state(shelf, "T-9")
-    assert row.life is not None
-    assert state.plan is not None
-    assert row.last_check is not None
-    later = row.last_check + timedelta(days=9)
-    found = change_plan(state, state.plan, row.life, row.age or 0, 300.0, row.last_check, later)
-    assert found is not None
-    assert found.waits == ()
+    assert planned(shop, timedelta(days=9)).waits == ()
 
 
 def test_the_way_of_the_set_that_is_on(shop: Station) -> None:

@@ -10,6 +10,7 @@ from scipy.integrate import cumulative_trapezoid
 from scipy.stats import norm
 
 from spc.errors import Refused
+from spc.statistics import age_replacement
 from spc.wear import DieCosts, SetAhead, chance_of_end, cheapest_change, cost_at, waiting_cost
 
 COSTS = DieCosts(1_700.0, 6_000.0)
@@ -38,12 +39,16 @@ def fine(ahead: SetAhead) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
 
 @pytest.mark.parametrize("ahead", SETS)
 def test_the_cheapest_moment_on_a_fine_grid(ahead: SetAhead) -> None:
-    pieces, said = cheapest_change(ahead, COSTS)
+    rate = 0.3 if ahead.age == 0 else 0.11
+    pieces = cheapest_change(ahead, COSTS, rate)
     assert pieces is not None
-    places, _, costs = fine(ahead)
-    # trapezes over half a standard deviation: a half per cent, on a bottom that is flat
-    assert said == pytest.approx(costs.min(), rel=5e-3)
-    assert np.interp(pieces, places, costs) == pytest.approx(costs.min(), rel=5e-3)
+    places, alive, _ = fine(ahead)
+    made = cumulative_trapezoid(alive, places, initial=0.0)
+    net = COSTS.unplanned - (COSTS.unplanned - COSTS.planned) * alive - rate * made
+    # trapezes over half a standard deviation: a hundredth of a change, on a bottom that is flat
+    assert np.interp(pieces, places, net) == pytest.approx(
+        min(net.min(), COSTS.planned), abs=0.01 * COSTS.planned
+    )
 
 
 @pytest.mark.parametrize("ahead", SETS)
@@ -58,35 +63,48 @@ def test_any_other_moment(ahead: SetAhead) -> None:
 def test_run_to_the_end_where_a_planned_change_is_not_cheaper() -> None:
     """Process notes 3.1: a finite optimum only where cf > cp."""
     for unplanned in (1_700.0, 1_000.0):
-        assert cheapest_change(SETS[0], DieCosts(1_700.0, unplanned))[0] is None
+        assert cheapest_change(SETS[0], DieCosts(1_700.0, unplanned), 0.1) is None
 
 
 def test_change_now_where_the_end_may_be_here() -> None:
-    assert cheapest_change(SetAhead(20_000, 0, 300, 900), COSTS) == (0.0, 1_700.0 / 20_000)
-    assert chance_of_end(SetAhead(20_000, 0, 300, 900), 10) == 1.0
+    for ahead in (SetAhead(20_000, 0, 300, 900), SetAhead(20_000, 0, 0, 0)):
+        assert cheapest_change(ahead, COSTS, 0.11) == 0.0
+    assert chance_of_end(SetAhead(20_000, 0, 0, 0), 10) > 0.99
 
 
-@given(st.floats(500, 50_000), st.floats(1.1, 3.0), st.floats(1.1, 3.0), st.floats(0.0, 60_000))
-def test_what_every_such_rule_keeps(likely: float, under: float, over: float, age: float) -> None:
-    ahead = SetAhead(age, likely / under, likely, likely * over)
-    pieces, least = cheapest_change(ahead, COSTS)
-    dear = cheapest_change(ahead, DieCosts(1_700.0, 30_000.0))[0]
+@given(st.floats(1e-5, 1e-2), st.floats(0, 200_000))
+def test_a_risk_that_does_not_rise_takes_no_set_off(per_piece: float, age: float) -> None:
+    """Process notes 3.1: with shape 1 there is no finite optimum, however lucky a set has been so far."""
+    rate = age_replacement(1.0, 1.0 / per_piece, COSTS.planned, COSTS.unplanned).cost_rate
+    far = 100.0 / per_piece
+    ahead = SetAhead(age, far, 2.0 * far, 3.0 * far, 1_000.0 * per_piece)
+    assert (
+        cheapest_change(ahead, COSTS, rate) is None or (cheapest_change(ahead, COSTS, rate) or 0) > 0.05 * far
+    )
+
+
+@given(st.floats(500, 50_000), st.floats(1.1, 3.0), st.floats(1.1, 3.0), st.floats(0.01, 2.0))
+def test_what_every_such_rule_keeps(likely: float, under: float, over: float, usual: float) -> None:
+    ahead, rate = SetAhead(9_000, likely / under, likely, likely * over), usual * 3_000.0 / likely
+    pieces = cheapest_change(ahead, COSTS, rate)
+    dear = cheapest_change(ahead, DieCosts(1_700.0, 30_000.0), rate)
     assert pieces is not None
     assert dear is not None
     assert dear <= 1.01 * pieces  # a dearer end is met sooner
     for other in (0.3 * pieces, 2.0 * pieces + 10.0):
-        assert cost_at(ahead, COSTS, other) >= least * 0.995
-    twice = SetAhead(2 * age, 2 * ahead.early, 2 * ahead.likely, 2 * ahead.late)
-    assert cheapest_change(twice, COSTS)[0] == pytest.approx(2.0 * pieces, rel=1e-6)
+        assert waiting_cost(ahead, COSTS, rate, pieces, other) > -0.02 * COSTS.planned
+    twice = SetAhead(0, 2 * ahead.early, 2 * ahead.likely, 2 * ahead.late)
+    assert cheapest_change(twice, COSTS, rate / 2.0) == pytest.approx(2.0 * pieces, rel=1e-6)
 
 
 def test_what_waiting_costs() -> None:
-    first = cheapest_change(SETS[0], COSTS)[0] or 0.0
-    waits = [waiting_cost(SETS[0], COSTS, first, first + more) for more in (0, 500, 1_500, 4_000)]
+    first = cheapest_change(SETS[0], COSTS, 0.11) or 0.0
+    waits = [waiting_cost(SETS[0], COSTS, 0.11, first, first + more) for more in (0, 500, 1_500, 4_000)]
     assert waits[0] == 0.0
     assert waits == sorted(waits)
-    # four fifths of a life later nearly the whole difference of the two changes is at stake
-    assert 0.0 < waits[1] < 60.0 < 1_000.0 < waits[3] < 4_300.0
+    # written out: the chance to end meanwhile times what it costs more, less the pieces made
+    ended = chance_of_end(SETS[0], first + 4_000) - chance_of_end(SETS[0], first)
+    assert waits[3] == pytest.approx(4_300.0 * ended - 0.11 * 4_000 * (1.0 - 0.5 * ended - 0.05), abs=60.0)
 
 
 @pytest.mark.parametrize(
