@@ -43,6 +43,7 @@ and √(1,000 pieces). Steps may be cut at will. The gain has no noise: only log
   characteristic it reads. Another setting than the slide: σ_b² opened.
 - a surprise u that nobody logged: u² opened before the check is taken in. Opened variance goes half to offset,
   half to shift, for nobody knows whether it stays. Told as wear or drift by b: b² more for the rate.
+- a surprise u told as a cold start: u² more for Var H until the machine is warm; x and H learn nothing of it.
 - counter set back with the dies on: the age goes on (`station.set_back`).
 
 **Prior** (`prior`): without finished sets σ_o = max(T, 20), rate T/20 ± T/20 with the sign of the gain (0 ± T/20
