@@ -32,6 +32,13 @@ def add_to(commands: Commands) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from spc.intake.collector import collector_paused
+
+    with collector_paused():
+        return _judge(arguments)
+
+
+def _judge(arguments: argparse.Namespace) -> int:
     from spc.cli.files import read_files, refusals_kept
     from spc.intake import write_refusals
     from spc.station import replay, verdict_line

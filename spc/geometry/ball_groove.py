@@ -3,8 +3,6 @@
 import math
 from dataclasses import dataclass
 
-from scipy.optimize import brentq
-
 from spc.errors import Refusal, Refused
 
 __all__ = ["BallGroove", "OverBalls", "over_balls", "groove_from_over_balls"]
@@ -217,6 +215,8 @@ def groove_from_over_balls(groove: BallGroove, over_ball_mm: float, ball_mm: flo
 
 def ball_radius_mm(groove: BallGroove, apart_mm: float) -> float:
     """Distance of a resting ball's centre from the axis."""
+    from scipy.optimize import brentq
+
     centres = groove.centre_diameter_mm / 2
     if groove.lead_mm is None:
         return centres - math.sqrt(apart_mm**2 - groove.arc_offset_mm**2)
@@ -232,6 +232,7 @@ def ball_radius_mm(groove: BallGroove, apart_mm: float) -> float:
 
 def nearest_mm(radius: float, centres: float, per_rad: float, along: float) -> float:
     """Distance of a point from the screw line of the arcs' centres, `along` the axis from it."""
+    from scipy.optimize import brentq
 
     def slope(turn: float) -> float:
         return radius * centres * math.sin(turn) + per_rad * (along + per_rad * turn)

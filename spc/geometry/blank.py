@@ -3,8 +3,6 @@
 import math
 from dataclasses import dataclass
 
-from scipy.integrate import quad
-
 from spc.errors import Refused
 from spc.geometry.involute import involute
 from spc.geometry.involute_teeth import InvoluteTeeth
@@ -130,6 +128,8 @@ def spline_blank(teeth: InvoluteTeeth, tooth_thickness_mm: float, tip_mm: float,
     >>> round(blank.blank_mm, 3), round(blank.outside_gain, 2)
     (29.808, 3.12)
     """
+    from scipy.integrate import quad
+
     base, count = teeth.base_diameter_mm / 2, teeth.teeth
     at_base = tooth_thickness_mm / (teeth.module_mm * count) + involute(teeth.transverse_angle_rad)
 

@@ -4,7 +4,6 @@ import math
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import root
 
 from spc.errors import Refused
 
@@ -48,6 +47,8 @@ def resting_radius_mm(
     about x maps one flank on the other, so one flank is enough. Left in r and θ are the two conditions of
     the largest height.
     """
+    from scipy.optimize import root
+
     lead_per_rad = lead_mm / (2 * math.pi)
     slope = math.tan(half_angle_rad)
 

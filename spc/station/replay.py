@@ -5,8 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from spc.shop import CheckGauged, EventLogged, Fact, Plan, PlanTaken, Verdict
 from spc.station.fold import step
-from spc.station.state import StreamState
-from spc.station.take_plan import BEFORE_ALL
+from spc.station.state import BEFORE_ALL, StreamState
 
 __all__ = ["replay", "streams"]
 

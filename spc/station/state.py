@@ -4,7 +4,7 @@ It is a cache of the fold over the facts; its size does not grow with the age of
 """
 
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import UTC, datetime
 from decimal import Decimal
 
 from spc.shop import CheckGauged, ControlLimits, Plan
@@ -12,10 +12,12 @@ from spc.station.size_memory import SizeMemory
 from spc.wear import FinishedSet, PieceSpread, WarmUp, Watch, WearBelief
 
 __all__ = [
-    "ChartState", "DieSetState", "GoodCheck", "MachineState", "News", "StreamState", "Trial", "UNNAMED_SET",
-    "set_key",
+    "BEFORE_ALL", "ChartState", "DieSetState", "GoodCheck", "MachineState", "News", "StreamState", "Trial",
+    "UNNAMED_SET", "set_key",
 ]  # fmt: skip
 
+BEFORE_ALL = datetime(1970, 1, 1, tzinfo=UTC)
+"""Moment of a part's first plan: whatever history is taken in later, the plan stands before it."""
 UNNAMED_SET = ""
 """Stands for the one set of a machine without any die-set event."""
 

@@ -1,6 +1,6 @@
 """Take a plan in: from its moment on it judges."""
 
-from datetime import UTC, datetime
+from datetime import datetime
 from functools import lru_cache
 from pathlib import Path
 
@@ -8,12 +8,10 @@ from spc.intake import read_plan
 from spc.shop import Plan, PlanTaken
 from spc.station.kept import fact_of, new_fact
 from spc.station.refold import refold
+from spc.station.state import BEFORE_ALL
 from spc.store import Position, Shelf, Store
 
 __all__ = ["BEFORE_ALL", "plan_in_force", "take_plan"]
-
-BEFORE_ALL = datetime(1970, 1, 1, tzinfo=UTC)
-"""Moment of a part's first plan: whatever history is taken in later, the plan stands before it."""
 
 
 def take_plan(store: Store, source: str | Path, *, at: datetime, by: str = "") -> Plan:

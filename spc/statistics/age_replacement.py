@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from math import exp, inf, isfinite, log
 
-from scipy.optimize import brentq
 from scipy.special import gamma, gammainc
 
 from spc.errors import Refused
@@ -76,6 +75,8 @@ def age_replacement(shape: float, scale: float, planned_cost: float, unplanned_c
     >>> round(found.age), round(found.cost_rate, 5), round(found.cost_rate_to_end, 5)
     (23494, 0.11125, 0.16798)
     """
+    from scipy.optimize import brentq
+
     for name, number in (("shape", shape), ("scale", scale), ("planned cost", planned_cost)):
         _expect_above_zero(name, number)
     _expect_above_zero("unplanned cost", unplanned_cost)

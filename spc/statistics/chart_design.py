@@ -4,8 +4,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import isfinite, log
 
-from scipy.optimize import brentq, minimize_scalar
-
 from spc.errors import Refused
 from spc.statistics.cusum_law import cusum_law
 from spc.statistics.ewma_law import EwmaLimits, ewma_law
@@ -156,6 +154,8 @@ def design_cusum(arl0: float, slack: float = 0.5, *, head_start: float = 0.0) ->
     >>> round(design_cusum(370, 0.25).decision, 2)
     8.01
     """
+    from scipy.optimize import brentq
+
     _check_wanted(arl0)
     if not 0.1 <= slack <= 2.0:
         raise Refused.one("the slack K is out of range", value=str(slack), allowed="0.1 to 2, usually 0.5")
@@ -180,6 +180,7 @@ def _check_wanted(arl0: float) -> None:
 
 def _ewma_width(arl0: float, weight: float) -> float:
     """Width for constant limits, whose law is quick."""
+    from scipy.optimize import brentq
 
     def miss(width: float) -> float:
         return ewma_law(0.0, 0.0, weight, width, "constant").mean_points - arl0
@@ -189,6 +190,7 @@ def _ewma_width(arl0: float, weight: float) -> float:
 
 def _drawn_width(arl0: float, weight: float, constant: float, narrow_start: float) -> float:
     """Width for limits that widen: never below that of constant ones; the log of the run length is nearly straight."""
+    from scipy.optimize import brentq
 
     def miss(width: float) -> float:
         return log(ewma_law(0.0, 0.0, weight, width, "exact", narrow_start=narrow_start).mean_points / arl0)
@@ -210,6 +212,8 @@ def _bracket(miss: Callable[[float], float], low: float, high: float) -> tuple[f
 
 
 def _soonest_weight(arl0: float, shift: float) -> float:
+    from scipy.optimize import minimize_scalar
+
     if not 0.25 <= shift <= 4.0:
         raise Refused.one(
             "the step worth finding is out of range",

@@ -5,7 +5,6 @@ from math import inf, pi, sqrt
 
 import numpy as np
 import numpy.typing as npt
-from scipy.optimize import brentq
 from scipy.special import log_ndtr, ndtr, poch, roots_legendre
 
 from spc.errors import Refused
@@ -113,6 +112,8 @@ def d4(n: int) -> float:
     >>> round(d4(2), 4)
     0.9539
     """
+    from scipy.optimize import brentq
+
     _want_pieces(n)
     return float(
         brentq(lambda width: _range_probability_at(width, n) - 0.5, 1e-3, 2.0 * _FARTHEST, xtol=1e-13)

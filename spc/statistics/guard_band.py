@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from math import inf, isfinite
 from typing import Literal
 
-from scipy.optimize import brentq
 from scipy.special import ndtr, ndtri
 
 from spc.errors import Refused
@@ -233,6 +232,8 @@ def _check(lower: float | None, upper: float | None, u: float, level: float) -> 
 
 def _edge(low: float, high: float, u: float, level: float) -> float | None:
     """Distance outwards from a limit at which the chance of conformance is `level`; None where it never is."""
+    from scipy.optimize import brentq
+
     if low == -inf or high == inf:
         return -float(ndtri(level)) * u
     half = (high - low) / 2.0

@@ -3,7 +3,6 @@
 from dataclasses import dataclass, replace
 from math import sqrt
 
-from scipy.optimize import brentq
 from scipy.special import ndtr, ndtri, roots_legendre
 
 from spc.errors import Refused
@@ -222,6 +221,8 @@ def _noncentrality(t: float, freedom: float, share: float) -> float:
     That chance is the mean of Phi(t S - noncentrality) over S = sqrt(chi-square / freedom), by Gauss-Legendre;
     library routines for it give up in the far tails that the search passes through.
     """
+    from scipy.optimize import brentq
+
     least, most = sqrt(chi_square_below(1e-15, freedom)), sqrt(chi_square_above(1e-15, freedom))
     spread = least + (most - least) * (_NODES + 1.0) / 2.0
     weights = chi_density(spread, freedom) * _WEIGHTS

@@ -7,7 +7,6 @@ from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
-from scipy.optimize import brentq
 
 from spc.errors import Refused
 
@@ -138,6 +137,7 @@ def _summarised(
 
 def _ratio(sizes: list[Floats], means: list[Floats], squares: float, free: int, method: Likelihood) -> float:
     """Root of the score of θ; 0 where the likelihood falls from there on."""
+    from scipy.optimize import brentq
 
     def score(theta: float) -> float:
         slope, lost, total = 0.0, 0.0, squares

@@ -2,7 +2,6 @@
 
 from math import sqrt
 
-from scipy.optimize import brentq
 from scipy.special import ndtr, roots_legendre
 
 from spc.errors import Refused
@@ -54,6 +53,8 @@ def noncentral_t_quantile(share: float, freedom: float, noncentrality: float) ->
     >>> round(noncentral_t_quantile(0.95, 10.0, 0.0), 4)
     1.8125
     """
+    from scipy.optimize import brentq
+
     if not 0.0 < share < 1.0:
         raise Refused.one("the share is out of range", value=str(share), allowed="between 0 and 1")
     reach = 10.0 + abs(noncentrality)

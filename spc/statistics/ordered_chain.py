@@ -3,14 +3,17 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import count
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
-from scipy.sparse import csr_array
 from scipy.special import ndtr, ndtri
 
 from spc.statistics.rule_sets import RunRule
 from spc.statistics.rules_chain import order_memory, zone_chain
+
+if TYPE_CHECKING:
+    from scipy.sparse import csr_array
 
 __all__ = ["ordered_survival"]
 
@@ -26,9 +29,9 @@ class _Moves:
     edges: tuple[float, ...]
     cells: npt.NDArray[np.intp]
     first: npt.NDArray[np.intp]
-    across: csr_array
-    up_within: csr_array
-    down_within: csr_array
+    across: "csr_array"
+    up_within: "csr_array"
+    down_within: "csr_array"
 
 
 def ordered_survival(
@@ -142,6 +145,8 @@ def _moves(rules: tuple[RunRule, ...], more_edges: tuple[float, ...]) -> _Moves:
     )
 
 
-def _pairs(pairs: _Pairs, size: int) -> csr_array:
+def _pairs(pairs: _Pairs, size: int) -> "csr_array":
+    from scipy.sparse import csr_array
+
     targets, sources = np.array(pairs, dtype=np.intp).reshape(-1, 2).T
     return csr_array((np.ones(len(pairs)), (targets, sources)), shape=(size, size))

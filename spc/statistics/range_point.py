@@ -3,7 +3,6 @@
 from functools import lru_cache
 
 import numpy as np
-from scipy.optimize import brentq
 
 from spc.errors import Refused
 from spc.statistics.constants import range_probability
@@ -48,6 +47,8 @@ def range_point(chance: float, n: int) -> float:
     >>> round(range_point(0.99, 5), 2)
     4.6
     """
+    from scipy.optimize import brentq
+
     if not 0.0 < chance < 1.0:
         raise Refused.one("a chance is not between 0 and 1", value=str(chance), allowed="above 0 and below 1")
     if n < 2:

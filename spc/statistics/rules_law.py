@@ -5,7 +5,6 @@ from itertools import count
 
 import numpy as np
 import numpy.typing as npt
-from scipy.sparse import csr_array
 from scipy.special import ndtr
 
 from spc.errors import Refused
@@ -78,6 +77,8 @@ def rules_law(rules: Sequence[RunRule], shift_sigma: float = 0.0, drift_sigma: f
 
 
 def _zone_survival(rules: tuple[RunRule, ...], shift: float, drift: float) -> Iterator[float]:
+    from scipy.sparse import csr_array
+
     chain = zone_chain(rules)
     sources, cells = np.nonzero(chain.after >= 0)
     targets = chain.after[sources, cells]

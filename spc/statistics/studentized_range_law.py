@@ -5,7 +5,6 @@ from math import sqrt
 
 import numpy as np
 import numpy.typing as npt
-from scipy.optimize import brentq
 from scipy.special import roots_legendre
 
 from spc.errors import Refused
@@ -84,6 +83,8 @@ def studentized_range_point(level: float, means: int, df: float) -> float:
     >>> round(studentized_range_point(0.95, 3, 10), 3)
     3.877
     """
+    from scipy.optimize import brentq
+
     _check(means, df)
     if not 0.0 < level < 1.0:
         raise Refused.one("the confidence is out of range", value=str(level), allowed="between 0 and 1")

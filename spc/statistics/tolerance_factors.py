@@ -3,7 +3,6 @@
 from math import exp, log, sqrt
 
 import numpy as np
-from scipy.optimize import brentq
 from scipy.special import ndtr, ndtri, roots_legendre
 
 from spc.errors import Refusal, Refused
@@ -52,6 +51,8 @@ def two_sided_factor(n: int, share: float, confidence: float) -> float:
     >>> round(two_sided_factor(43, 0.90, 0.99), 4)
     2.2228
     """
+    from scipy.optimize import brentq
+
     _check(n, share, confidence)
     z = _FARTHEST * (_NODES + 1.0) / 2.0
     density = _FARTHEST * _WEIGHTS * np.exp(-0.5 * z**2) / sqrt(2.0 * np.pi)  # both signs of z

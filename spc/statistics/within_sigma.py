@@ -6,8 +6,6 @@ from itertools import pairwise
 from math import asin, exp, fsum, log, pi, sqrt
 from statistics import median
 
-from scipy.optimize import brentq
-
 from spc.errors import Refused
 from spc.statistics.constants import c4, d2, d3, d4
 from spc.statistics.subgroups import SubgroupSummaries
@@ -152,6 +150,8 @@ def effective_freedom(relative_variance: float) -> float:
     >>> round(effective_freedom((d3(5) / d2(5)) ** 2), 1)
     3.8
     """
+    from scipy.optimize import brentq
+
     if relative_variance < 1e-7:
         return 0.5 / relative_variance
 

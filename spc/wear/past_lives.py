@@ -7,7 +7,6 @@ from math import exp, log
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import brentq
 from scipy.special import gammaincc, gammaincinv
 
 from spc.statistics import AgeReplacement, age_replacement
@@ -229,6 +228,8 @@ def _age_at(lives: SetLives, multiples: Sequence[float | None], level: float) ->
 
 
 def _root(rising: Callable[[float], float]) -> float:
+    from scipy.optimize import brentq
+
     low, high = -1.0, 1.0
     while rising(low) > 0.0:
         low *= 2.0
