@@ -32,6 +32,8 @@ class ReadingColumns:
     head, place, tail : callable
         Pick (time, machine, part, counter, operator, purpose), (part, characteristic, unit) and
         (position, temperature_c, master_temperature_c).
+    common : callable
+        Picks all cells but the piece's number and the values: what rows of one subgroup share.
     piece : int or None
         Cell of the piece number; None in the wide layout.
     values : tuple of (piece, cell)
@@ -42,6 +44,7 @@ class ReadingColumns:
     head: Pick
     place: Pick
     tail: Pick
+    common: Pick
     has_tail: bool
     piece: int | None
     values: tuple[tuple[int, int], ...]
@@ -83,12 +86,15 @@ def reading_columns(table: TableRead) -> ReadingColumns:
     def pick(names: Sequence[str]) -> Pick:
         return itemgetter(*(columns.index(name) if name in columns else -1 for name in names))
 
+    values = tuple(sorted(wide)) or ((0, columns.index("value")),)
+    own = {cell for _, cell in values} | ({columns.index("piece")} if not wide else set())
     return ReadingColumns(
         width=len(columns),
+        common=itemgetter(*(cell for cell in range(len(columns)) if cell not in own)),
         head=pick(_HEAD),
         place=pick(_PLACE),
         tail=pick(_TAIL),
         has_tail=any(name in columns for name in _TAIL),
         piece=None if wide else columns.index("piece"),
-        values=tuple(sorted(wide)) or ((0, columns.index("value")),),
+        values=values,
     )

@@ -47,7 +47,12 @@ class ReadingRows:
         if self._table.may_hold_commas:
             parts.style = settle_style(self._numbers(), self._table.separator)
         take = self._take_wide if columns.piece is None else self._take_long
+        common, width, last = columns.common, columns.width, None
         for row, given in self._table.rows:
+            if last is not None and len(given) == width and common(given) == last[0]:
+                take(row, given, *last[1])
+                continue
+            last = None
             cells = self._fitted(row, given)
             if not cells:
                 continue
@@ -61,6 +66,7 @@ class ReadingRows:
                 self._refuse_row(row, cells, head, gauge, tail)
             else:
                 take(row, cells, head, gauge, tail)
+                last = common(cells), (head, gauge, tail)
 
     def _fitted(self, row: int, given: Sequence[str]) -> Sequence[str] | None:
         """Give a row exactly the header's cells and the "" that stands for absent columns."""

@@ -2,11 +2,14 @@
 
 from dataclasses import dataclass
 
+from spc.shop.quickly_made import quickly_made
+
 __all__ = [
     "ChangeAdvice", "ChangeRule", "DieLife", "HoursLeft", "Interval90", "PiecesLeft", "WearRate",
 ]  # fmt: skip
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class PiecesLeft:
     """Quantiles of the pieces until the set must come off; None where no end can be seen."""
@@ -18,6 +21,7 @@ class PiecesLeft:
     p95: int | None
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class WearRate:
     """Growth per 1,000 pieces in µm with its 90 % interval."""
@@ -27,6 +31,7 @@ class WearRate:
     high90: float
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Interval90:
     """A number with its 90 % interval."""
@@ -36,6 +41,7 @@ class Interval90:
     high90: float
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class HoursLeft:
     """Pieces left as running hours at the present rate."""
@@ -85,6 +91,7 @@ class ChangeAdvice:
     says: str
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class DieLife:
     """What is known of the mounted die set: which limit binds, pieces left, growth, slide used, gain.

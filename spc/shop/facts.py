@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from spc.shop.layouts import CHECK_ORDER, EVENT_ORDER, OTHER_ORDER
+from spc.shop.quickly_made import quickly_made
 from spc.shop.trace import Trace
 
 __all__ = [
@@ -12,6 +13,7 @@ __all__ = [
 ]  # fmt: skip
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Reading:
     """One gauged value, or one visual answer, on one piece.
@@ -54,6 +56,7 @@ class Reading:
         return (self.characteristic, self.piece, self.position)
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class CheckGauged:
     """All gauging of one part on one machine at one time.

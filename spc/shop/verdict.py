@@ -7,6 +7,7 @@ from typing import Any
 
 from spc.shop.die_life import DieLife, Interval90
 from spc.shop.layouts import Cause, SignalKind, VerdictWord
+from spc.shop.quickly_made import quickly_made
 from spc.shop.reaction import NextCheck, Notice, Reaction
 from spc.shop.verdict_line import verdict_line
 
@@ -93,6 +94,7 @@ class WarmGauging:
     notice: str = ""
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Subgroup:
     """The pieces of one check for one characteristic.
@@ -134,6 +136,7 @@ class Subgroup:
     wear_line: Interval90 | None = None
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """What the station says about one check; `to_dict` is the contract's line.

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from spc.shop import Characteristic, CheckGauged, Machine, Plan
 from spc.shop.changed import changed
+from spc.shop.quickly_made import quickly_made
 from spc.station.event_counter import with_event_counters
 from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_um
 from spc.station.set_back import counted_on
@@ -15,6 +16,7 @@ from spc.wear import PieceSpread, WarmUp, WearBelief, WearPrior, advance, fresh_
 __all__ = ["CheckContext", "chart_key", "context_of"]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class CheckContext:
     """The floor at the moment of a check.

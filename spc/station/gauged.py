@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from spc.shop import Characteristic
+from spc.shop.quickly_made import quickly_made
 from spc.station.context import CheckContext
 from spc.wear import Forecast, WarmUp, WearBelief, forecast_mean, sigma_um, still_cold
 
@@ -12,6 +13,7 @@ __all__ = ["Gauged", "expected_mean", "gauged_now"]
 _LEAST_SIGMA_UM = 1e-3
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Gauged:
     """A subgroup in the terms of the model.

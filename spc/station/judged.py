@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from spc.shop import Characteristic, Explained, Interval90, Signal, Subgroup
 from spc.shop.changed import changed
+from spc.shop.quickly_made import quickly_made
 from spc.station.context import CheckContext
 from spc.station.explained import explained_by_news, informed_news
 from spc.station.gauged import Gauged, expected_mean, gauged_now
@@ -35,6 +36,7 @@ from spc.wear import (
 __all__ = ["Judged", "judge"]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Judged:
     """What judging a characteristic gave.

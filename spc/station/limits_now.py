@@ -8,6 +8,7 @@ from scipy.special import chdtr
 
 from spc.shop import Characteristic, ControlLimits
 from spc.shop.layouts import MAGNITUDES
+from spc.shop.quickly_made import quickly_made
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.priors import tolerance_um
@@ -18,6 +19,7 @@ from spc.wear import MEAN_LIMIT, Forecast, WearBelief, lone_spread
 __all__ = ["Limits", "judges", "limits_now", "lower_limit", "range_limit", "standing_widths"]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Limits:
     """Limits for one mean, plan's unit, and where they come from: signed, provisional or the forecast."""

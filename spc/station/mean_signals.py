@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from spc.shop import Characteristic, Explained, Signal
 from spc.shop.changed import changed
+from spc.shop.quickly_made import quickly_made
 from spc.station.accounted import beside_plain_limits
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
@@ -17,6 +18,7 @@ from spc.wear import Forecast, Tale, WearBelief, watch_mean
 __all__ = ["MeanJudged", "mean_signals"]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class MeanJudged:
     """What judging a mean gave.

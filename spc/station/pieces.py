@@ -9,6 +9,7 @@ from statistics import median
 
 from spc.intake import as_direction, copied, doubt, is_direction, plausible_window
 from spc.shop import Characteristic, CheckGauged, Reading
+from spc.shop.quickly_made import quickly_made
 from spc.station.at_20 import grows_with_warmth, value_at_20
 from spc.station.state import MachineState
 
@@ -22,6 +23,7 @@ _ORDINARY = 4.9
 """Standard deviations of one piece within which nobody asks whether two digits were swapped (see `intake.doubt`)."""
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Pieces:
     """One characteristic as a check gauged it.

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from spc.shop.quickly_made import quickly_made
 from spc.wear import Level, LevelMoves, RecentLevels, StagePoint, Way
 
 __all__ = ["BatchStep", "SizeMemory"]
@@ -27,6 +28,7 @@ class BatchStep:
     checks: int
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class SizeMemory:
     """Memory of one characteristic on one die set.

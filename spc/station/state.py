@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from decimal import Decimal
 
 from spc.shop import CheckGauged, ControlLimits, Plan
+from spc.shop.quickly_made import quickly_made
 from spc.station.size_memory import SizeMemory
 from spc.wear import FinishedSet, PieceSpread, WarmUp, Watch, WearBelief
 
@@ -47,6 +48,7 @@ class News:
     since: datetime | None = None
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class GoodCheck:
     """A check with nothing against it; where holding back pieces may begin."""
@@ -55,6 +57,7 @@ class GoodCheck:
     counter: int | None
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class MachineState:
     """One machine as this part sees it.
@@ -137,6 +140,7 @@ class MachineState:
     earlier_counter: int | None = None
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class DieSetState:
     """One die set as this part knows it.
@@ -179,6 +183,7 @@ class Trial:
     n: int
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class ChartState:
     """What one characteristic on one machine remembers for its limits.
@@ -208,6 +213,7 @@ class ChartState:
     warm_up: WarmUp | None = None
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class StreamState:
     """One part on all its machines."""

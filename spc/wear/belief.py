@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from spc.shop.quickly_made import quickly_made
+
 __all__ = [
     "BATCH",
     "GAIN",
@@ -53,6 +55,7 @@ class WearPrior:
     check_sd_um: float = 0.0
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class WearBelief:
     """Mean and covariance of the state, after everything up to `age_pieces`.

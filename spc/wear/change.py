@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from spc.shop.quickly_made import quickly_made
 from spc.wear.belief import WearPrior
 
 __all__ = ["KEPT_LEVELS", "Level", "Story", "Tale", "weigh_stories"]
@@ -20,6 +21,7 @@ _ROUNDING = 1e-12
 Array = NDArray[np.float64]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Level:
     """One check as it is kept for looking back.

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spc.errors import Refused
+from spc.shop.quickly_made import quickly_made
 from spc.wear.saw_tooth import saw_tooth_lead
 
 __all__ = ["Advice", "SlideSize", "advise"]
@@ -15,6 +16,7 @@ _NARROWEST, _WIDEST = 0.05, 0.15
 """Shares of the tolerance between which that stays."""
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class SlideSize:
     """One characteristic that the slide sets, as it stands for the coming interval.

@@ -23,6 +23,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spc.errors import Refused
+from spc.shop.quickly_made import quickly_made
 from spc.wear.belief import GAIN, WearBelief, WearPrior
 
 __all__ = [
@@ -35,6 +36,7 @@ __all__ = [
 ]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Forecast:
     """What a check's mean should be before it is seen: size minus target and its standard deviation, µm."""

@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from spc.shop.quickly_made import quickly_made
 from spc.wear.stages import STAGES, Opinions, PastWay, opinions
 from spc.wear.way import Way
 
@@ -62,6 +63,7 @@ class PastWays:
     moments: tuple[Moments, ...]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class LeftLaw:
     """Law of the pieces left to one end: ln(pieces + unsure) is Student-t.

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spc.shop.changed import changed
+from spc.shop.quickly_made import quickly_made
 
 __all__ = ["LAGS", "LevelMoves", "Noises", "RecentLevels", "Seen", "learn_moves", "noises_from"]
 
@@ -19,6 +20,7 @@ _LEAST = 0.01
 """Share of the guess below which no variance is believed."""
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Noises:
     """Variances of one characteristic's level, µm²: from check to check, of the slow wander, from batch to batch."""
@@ -28,6 +30,7 @@ class Noises:
     batch: float
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class RecentLevels:
     """The last levels within one bar batch and mounting, newest last: age in pieces, level in µm."""
@@ -36,6 +39,7 @@ class RecentLevels:
     levels_um: tuple[float, ...] = ()
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class LevelMoves:
     """Sums of squared level moves: what a set's checks said of noise, wander and batches.
@@ -60,6 +64,7 @@ class LevelMoves:
     batches: float = 0.0
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Seen:
     """One check's level.

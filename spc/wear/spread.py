@@ -5,12 +5,14 @@ from dataclasses import dataclass
 
 from spc.errors import Refused
 from spc.shop.changed import changed
+from spc.shop.quickly_made import quickly_made
 
 __all__ = ["PieceSpread", "learn_spread", "sigma_um"]
 
 _PRIOR_DF = 4.0
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class PieceSpread:
     """Sums that hold all that earlier checks said of the spread.

@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+from spc.shop.quickly_made import quickly_made
 from spc.wear.way import Way
 
 __all__ = ["STAGES", "Opinions", "PastWay", "StagePoint", "note_stage", "opinions", "past_way"]
@@ -55,6 +56,7 @@ class PastWay:
     points: tuple[StagePoint, ...]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Opinions:
     """What can be said of the pieces left without any other set.

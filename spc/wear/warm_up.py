@@ -3,6 +3,8 @@
 import math
 from dataclasses import dataclass, replace
 
+from spc.shop.quickly_made import quickly_made
+
 __all__ = ["COLD_PIECES", "WarmUp", "fresh_warm_up", "learn_warm_up", "still_cold"]
 
 COLD_PIECES = 150.0
@@ -13,6 +15,7 @@ _FIRST_GUESS = 0.05
 """Share of the tolerance by which a cold start may move a size, either way, as a first guess."""
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class WarmUp:
     """What is believed of one size on one machine right after a start.

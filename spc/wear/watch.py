@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from spc.shop.changed import changed
+from spc.shop.quickly_made import quickly_made
 
 __all__ = ["MEAN_LIMIT", "Finding", "Watch", "lone_spread", "watch_mean", "watch_spread"]
 
@@ -17,6 +18,7 @@ before, once in about 2,100 to 2,700 checks by chance; a doubled spread in 3.0 c
 40 checks in those 40 in seven of ten rows, ten checks later in nearly nine (own simulation)."""
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Watch:
     """What the watch remembers.

@@ -4,11 +4,13 @@ import math
 from dataclasses import dataclass
 
 from spc.errors import Refused
+from spc.shop.quickly_made import quickly_made
 from spc.wear.belief import GAIN, OFFSET, RATE, SIZE, WEAR, WearBelief
 
 __all__ = ["Way", "size_way", "travel_way", "wear_line_um"]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Way:
     """How far one characteristic has come towards its end.
