@@ -1,7 +1,7 @@
 """When to change this very set: the cost a piece of running on, by the forecast of the pieces it has left."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from math import exp, inf, log
 
 from scipy.special import ndtr
@@ -141,18 +141,21 @@ def chance_of_end(ahead: SetAhead, pieces: float) -> float:
     return 1.0 - _after(ahead, pieces)[0]
 
 
-def _along(ahead: SetAhead) -> Iterator[tuple[float, float, float]]:
+@lru_cache(maxsize=16)
+def _along(ahead: SetAhead) -> tuple[tuple[float, float, float], ...]:
     """More pieces, the chance to be on still, and the pieces to expect until then, along the grid."""
     early, likely, late = (max(each, 1.0) for each in (ahead.early, ahead.likely, ahead.late))
     low, high = log(likely / early) / _Z05, log(late / likely) / _Z05
     rate = -0.001 * ahead.sudden_per_1000
     before, was_alive, made = 0.0, 1.0, 0.0
+    road = []
     for z, share in _GRID:
         pieces = likely * exp((low if z < 0.0 else high) * z)
         alive = share * exp(rate * pieces)
         made += 0.5 * (was_alive + alive) * (pieces - before)
         before, was_alive = pieces, alive
-        yield pieces, alive, made
+        road.append((pieces, alive, made))
+    return tuple(road)
 
 
 def _after(ahead: SetAhead, pieces: float) -> tuple[float, float]:
