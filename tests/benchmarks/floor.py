@@ -10,11 +10,13 @@ from decimal import Decimal
 from typing import Protocol
 
 import numpy as np
+from scipy.special import ndtr
 
 from spc.shop import CheckGauged, EventLogged, Reading
 
 PART = "B-77"
 CUT_SHORT_CHECKS = 3
+LEAD_NOISE_UM = 0.7
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,10 @@ class Change:
 
 @dataclass(slots=True)
 class SetTruth:
-    """What is true of one set: the age at which it must come off, what then binds, why and when it came off."""
+    """What is true of one set: the age at which it must come off, what then binds, why and when it came off.
+
+    `outside` holds the share of pieces outside the tolerance at each check.
+    """
 
     die_set: str
     machine: str
@@ -39,6 +44,7 @@ class SetTruth:
     removed_age: int = 0
     times: list[datetime] = field(default_factory=list)
     changed_at: int | None = None
+    outside: list[dict[str, float]] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,9 +216,12 @@ class Mounting:
         level += desk.machine.wander_um(self.age) + desk.machine.warm_um(self.age - self.started)
         level -= desk.machine.gain * (desk.slide_mm - self.zero_mm) * 1000.0
         sigma = desk.machine.sigma_um * self.spread * self.die.spread
+        half, edge, lead = drawing.half_tolerance_um, drawing.lead_limit_um, self.die.lead_um
+        shares = {"over_pin": beyond(level, sigma, half), "lead_error": beyond(lead, LEAD_NOISE_UM, edge)}
+        self.truth.outside.append(shares)
         sizes = level + sigma * dice.standard_normal(drawing.pieces)
         readings = [self._reading("over_pin", i, float(drawing.target_mm), x) for i, x in enumerate(sizes)]
-        readings.append(self._reading("lead_error", 0, 0.0, self.die.lead_um + dice.normal(0.0, 0.7)))
+        readings.append(self._reading("lead_error", 0, 0.0, lead + dice.normal(0.0, LEAD_NOISE_UM)))
         outs = np.abs(14.0 + 3.0 * dice.standard_normal(drawing.pieces))
         readings += [self._reading("runout", i, 0.0, x) for i, x in enumerate(outs)]
         purpose = "hourly" if self.check else "first_off"
@@ -240,6 +249,11 @@ class Mounting:
         if self.truth.end_age:
             return "worn"
         return "planned" if self.share > self.die.planned_share else ""
+
+
+def beyond(level_um: float, sigma_um: float, half_um: float) -> float:
+    """Share of normal sizes outside ± a half tolerance."""
+    return float(ndtr((-half_um - level_um) / sigma_um) + ndtr((level_um - half_um) / sigma_um))
 
 
 FIRST_MORNING = datetime(2026, 1, 5, 6, tzinfo=UTC)

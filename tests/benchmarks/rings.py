@@ -13,6 +13,8 @@ HOLDS = ("out_of_tolerance", "visual")
 CHARACTERISTICS = ("over_pin", "lead_error", "runout")
 RIGHT = {"step": "step", "spread": "spread", "rate": "wear"}
 """The cause that names each unlogged change."""
+TRULY_OUTSIDE = 0.001
+"""Share of pieces outside the tolerance above which a hold is no false alarm: there were bad pieces to hold."""
 BASE_CHECKS, LOOKED_AFTER = 20, 25
 
 
@@ -39,11 +41,10 @@ class Quiet:
 def quiet_alarms(story: Story) -> Quiet:
     """Count false alarms on sets that are not yet worn out; nothing in such a history happens unlogged."""
     found = Quiet()
-    end = {each.die_set: each.end_age for each in story.book.sets}
     rung = chart_rings(story)
-    for die_set, verdicts in story.verdicts.items():
-        for verdict in verdicts:
-            if (verdict.age or 0) >= end[die_set]:
+    for truth in story.book.sets:
+        for verdict, outside in zip(story.verdicts[truth.die_set], truth.outside, strict=True):
+            if (verdict.age or 0) >= truth.end_age:
                 continue
             found.checks += 1
             judged = rung.get((verdict.machine, verdict.time))
@@ -52,16 +53,9 @@ def quiet_alarms(story: Story) -> Quiet:
             for name in CHARACTERISTICS:
                 kinds = alarm_kinds(verdict, name, ALARMS)
                 found.kinds.update(f"{name} {kind}" for kind in set(kinds))
-                holds = alarm_kinds(verdict, name, HOLDS) and not piece_out(verdict, name)
-                found.alarms[name] += bool(kinds or holds)
+                held = alarm_kinds(verdict, name, HOLDS) and outside.get(name, 0.0) <= TRULY_OUTSIDE
+                found.alarms[name] += bool(kinds or held)
     return found
-
-
-def piece_out(verdict: Verdict, name: str) -> bool:
-    """Whether a gauged piece was truly outside the tolerance: such a hold is no false alarm."""
-    return any(
-        each.characteristic == name and "pieces out of tolerance" in each.says for each in verdict.signals
-    )
 
 
 def changes_found(story: Story) -> list[Found]:
