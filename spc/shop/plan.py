@@ -104,6 +104,10 @@ class Characteristic:
         The target, else the middle of the tolerance, else the nominal; worked out, never given.
     um_per_unit : float
         Micrometres in one `unit`; angles count in thousandths of a degree; worked out, never given.
+    tolerance_um : float
+        Width of the tolerance, twice the distance from aim to limit where one side is open; worked out.
+    low_um, high_um : float or None
+        Limits of the tolerance minus `aim`; worked out.
     """
 
     name: str
@@ -135,11 +139,17 @@ class Characteristic:
     line: int = 0
     aim: Decimal = field(init=False, repr=False, compare=False)
     um_per_unit: float = field(init=False, repr=False, compare=False)
+    tolerance_um: float = field(init=False, repr=False, compare=False)
+    low_um: float | None = field(init=False, repr=False, compare=False)
+    high_um: float | None = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         """Work out once what every check asks dozens of times."""
         object.__setattr__(self, "aim", self._aim())
         object.__setattr__(self, "um_per_unit", _UM_PER_UNIT[self.unit])
+        object.__setattr__(self, "tolerance_um", self._tolerance_um())
+        object.__setattr__(self, "low_um", self._from_aim_um(self.tolerance.lower))
+        object.__setattr__(self, "high_um", self._from_aim_um(self.tolerance.upper))
 
     @property
     def is_visual(self) -> bool:
@@ -150,6 +160,16 @@ class Characteristic:
     def is_set_by_slide(self) -> bool:
         """Whether moving the slide moves it."""
         return self.set_by == "penetration"
+
+    def _tolerance_um(self) -> float:
+        width = self.tolerance.width
+        if width is None:
+            limit = self.tolerance.upper if self.tolerance.upper is not None else self.tolerance.lower
+            width = 2 * abs((limit if limit is not None else self.nominal) - self.aim)
+        return max(float(width) * self.um_per_unit, 1.0)
+
+    def _from_aim_um(self, limit: Decimal | None) -> float | None:
+        return None if limit is None else float(limit - self.aim) * self.um_per_unit
 
     def _aim(self) -> Decimal:
         if self.target is not None:

@@ -65,13 +65,11 @@ def share_outside(judged: Judged, level_um: float) -> float:
 def _shares_outside(judged: Judged, level_um: float) -> tuple[float, float]:
     """Shares above and below the tolerance."""
     characteristic = judged.characteristic
-    unit_um, aim, above, below = characteristic.um_per_unit, characteristic.aim, 0.0, 0.0
-    if characteristic.tolerance.upper is not None:
-        high = float(characteristic.tolerance.upper - aim) * unit_um
-        above = _beyond((high - level_um) / judged.sigma_um)
-    if characteristic.tolerance.lower is not None:
-        low = float(characteristic.tolerance.lower - aim) * unit_um
-        below = _beyond((level_um - low) / judged.sigma_um)
+    above = below = 0.0
+    if characteristic.high_um is not None:
+        above = _beyond((characteristic.high_um - level_um) / judged.sigma_um)
+    if characteristic.low_um is not None:
+        below = _beyond((level_um - characteristic.low_um) / judged.sigma_um)
     return above, below
 
 

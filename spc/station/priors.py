@@ -27,24 +27,12 @@ T = TypeVar("T")
 
 def tolerance_um(characteristic: Characteristic) -> float:
     """Width of the tolerance in µm; twice the distance from aim to limit where one side is open."""
-    width = characteristic.tolerance.width
-    if width is None:
-        limit = characteristic.tolerance.upper
-        limit = limit if limit is not None else characteristic.tolerance.lower
-        width = 2 * abs((limit if limit is not None else characteristic.nominal) - characteristic.aim)
-    return max(float(width) * characteristic.um_per_unit, 1.0)
+    return characteristic.tolerance_um
 
 
 def limits_um(characteristic: Characteristic) -> tuple[float | None, float | None]:
     """Lower and upper limit of the tolerance, µm minus aim; None where a side is open."""
-    return _once(_limits, (characteristic,), (), lambda: _limits_of(characteristic))
-
-
-def _limits_of(characteristic: Characteristic) -> tuple[float | None, float | None]:
-    unit_um, aim = characteristic.um_per_unit, characteristic.aim
-    lower, upper = characteristic.tolerance.lower, characteristic.tolerance.upper
-    low = None if lower is None else float(lower - aim) * unit_um
-    return low, None if upper is None else float(upper - aim) * unit_um
+    return characteristic.low_um, characteristic.high_um
 
 
 def first_gain(characteristic: Characteristic) -> float | None:
@@ -115,7 +103,6 @@ def _prior(state: StreamState, plan: Plan, name: str, machine: str) -> WearPrior
 
 _MOST_KEPT = 512
 _priors: dict[tuple[object, ...], tuple[tuple[object, ...], WearPrior | None]] = {}
-_limits: dict[tuple[object, ...], tuple[tuple[object, ...], tuple[float | None, float | None]]] = {}
 _pasts: dict[tuple[object, ...], tuple[tuple[object, ...], PastWays]] = {}
 _ages: dict[tuple[object, ...], tuple[tuple[object, ...], PlannedAge | None]] = {}
 _sudden: dict[tuple[object, ...], tuple[tuple[object, ...], SuddenEnds | None]] = {}
