@@ -37,7 +37,9 @@ def why_left_alone(
     Notes
     -----
     A machine still cold is waited for, unless the mean as gauged is past the acceptance limits, three
-    piece-spreads inside the tolerance.
+    piece-spreads inside the tolerance. A step is held against a move at the check that tells it; where the next
+    check finds the size at the same place it is confirmed, and a hold carries the move to make once its cause is
+    known. A ban for as long as it stands would have no way out: off the aim it goes on holding.
     """
     off_um = abs(size.level_um)
     off = f"{shop_name(size.name)} is {off_um:.1f} µm {'above' if size.level_um > 0 else 'below'} its aim"
@@ -47,9 +49,6 @@ def why_left_alone(
     for each in signals:
         if each.kind in _NOT_UNDERSTOOD and each.characteristic in set_by_slide:
             return f"{off}, but {_NOT_UNDERSTOOD[each.kind]}: moving the slide would hide it"
-    out = {each.characteristic for each in signals if each.kind == "out_of_tolerance"}
-    if size.name in out and context.machine.causes.get(size.name) == "step":
-        return f"{off}, but a step of earlier checks is not understood yet: moving the slide would hide it"
     since = context.pieces_since_start
     if still_cold(since) > _COLD and not _past_acceptance(judged, size):
         return (
