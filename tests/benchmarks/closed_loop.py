@@ -13,8 +13,8 @@ from tests.benchmarks.closed_loop_shop import Part, draw_part
 
 __all__ = ["race"]
 
-SEEDS = (11, 12, 13, 14, 15, 16)
-SETS = 10
+SEEDS = (11, 12, 13, 14, 15, 16, 17, 18)
+SETS = 12
 DEADBANDS_UM = (2.0, 3.0, 4.0, 5.0, 6.0, 8.0)
 COSTS = Costs()
 
@@ -36,6 +36,7 @@ def _policies(part: Part) -> dict[str, Callable[[], Policy]]:
         "by hand, 5 µm": lambda: ByHand(part),
         "X-bar chart": lambda: ByChart(part),
         "fixed count": lambda: ByCount(part, best_count(part, COSTS)),
+        "station, no costs in the plan": lambda: ByStation(part, ""),
         "station": lambda: ByStation(part),
     }
 
