@@ -1,5 +1,6 @@
 """All that judging one check looks at, laid out once: plan, machine, die set, age, slide."""
 
+import math
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -11,7 +12,7 @@ from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_
 from spc.station.set_back import counted_on
 from spc.station.size_memory import SizeMemory
 from spc.station.state import ChartState, DieSetState, MachineState, News, StreamState, set_key
-from spc.wear import PieceSpread, WarmUp, WearBelief, WearPrior, advance, fresh_belief, fresh_warm_up
+from spc.wear import PieceSpread, WarmUp, WearBelief, WearPrior, advance, fresh_belief, fresh_warm_up, settle
 
 __all__ = ["CheckContext", "chart_key", "context_of"]
 
@@ -155,7 +156,9 @@ def _chart(state: StreamState, characteristic: Characteristic, machine_id: str) 
 
 def _belief(die_set: DieSetState, name: str, prior: WearPrior, age: int) -> WearBelief:
     known = die_set.beliefs.get(name)
-    return fresh_belief(prior, age) if known is None else advance(known, prior, age)
+    if known is None:
+        return settle(fresh_belief(prior, age), prior, age, math.inf)
+    return advance(settle(known, prior, known.age_pieces, age), prior, age)
 
 
 def _zeroed(die_set: DieSetState, setting_mm: Decimal) -> DieSetState:

@@ -19,7 +19,6 @@ __all__ = ["piece_signals", "spread_signals"]
 
 Told = tuple[Cause, float, str]
 
-_CAUSES: dict[str, Cause] = {"setting": "setting", "batch": "batch"}
 _ODD_PIECE = 6.0
 """Piece-spreads from the middle of the others at which one piece stands apart."""
 _ORDINARY = 5.0
@@ -91,9 +90,11 @@ def spread_signals(
     causes: tuple[Told, ...] = (("spread", 0.8, grown), ("odd_piece", 0.1, odd))
     logged = _logged_then(levels, checks)
     if logged is not None:
+        beside = f"{logged.news_says}; since then {grown}"
         causes = (
-            (_CAUSES[logged.news], 0.6, f"{logged.news_says}; since then {grown}"),
-            ("spread", 0.3, grown),
+            (("setting", 0.6, beside), ("spread", 0.3, grown))
+            if logged.news == "setting"
+            else (("spread", 0.6, grown), ("batch", 0.3, beside))
         )
     return chart, (signal(context, characteristic.name, "spread", says, *causes),)
 
@@ -101,10 +102,12 @@ def spread_signals(
 def _logged_then(levels: Sequence[Level], checks: int) -> Level | None:
     """The check at whose time a setting or bar batch was logged, if it is the one since which the spread grows.
 
-    One check sooner or later counts too: the sum that tells since when is no sharper than that.
+    One check sooner or later counts too: the sum that tells since when is no sharper than that. A setting is
+    changed seldom and stands first; new bars come every few checks and are as often there by chance.
     """
     near = levels[-checks - 1 :][:3] if checks else ()
-    return next((each for each in near if each.news in _CAUSES), None)
+    told = [each for each in near if each.news in ("setting", "batch")]
+    return max(told, key=lambda each: each.news == "setting", default=None)
 
 
 def _beyond_signed(characteristic: Characteristic, gauged: Gauged, limits: Limits | None) -> bool:

@@ -47,13 +47,15 @@ and √(1,000 pieces). Steps may be cut at will. The gain has no noise: only log
 - counter set back with the dies on: the age goes on (`station.set_back`).
 
 **Prior** (`prior`): without finished sets σ_o = max(T, 20), rate T/20 ± T/20 with the sign of the gain (0 ± T/20
-where no slide sets the size), gain ± a fifth (or what the geometry allows), L = 2,500 pieces, s = 0.035·T,
-σ_b = 0.06·T, σ_c = 0.01·T, w = 0.06·max(|rate|, rate sd/3). Finished sets of the part then move them:
+where no slide sets the size), gain ± a fifth (or what the geometry allows), s = 0.035·T,
+σ_b = 0.06·T, σ_c = 0.01·T. The clock of a die is its life Λ (the geometric middle of worn-out sets, 20,000 pieces
+counting as half a set): L = Λ/8, w = 0.27·√(1,000/Λ)·max(|rate|, rate sd/3), and while dies settle the rate is
+opened by rate²·(e^(−a/B) − e^(−b/B)) between the ages a and b, B = 0.04·Λ. Finished sets of the part then move them:
 rate by a normal law with conjugate prior, the guess counting as half a set for the centre, two for the spread;
 s², σ_b², σ_c² by the variogram of levels (`noises`): half the mean squared move between checks Δ apart is
 σ²/n + σ_c² + s²·(1 − exp(−Δ/L)), and σ_b² more across a change of bars; the guess counts as twelve moves;
 gain by what each set's moves said with its prior taken out (`gain`): 1/v = 1/v_after − 1/v_before, pooled over
-sets of a machine (which differ by 2 %) and machines (10 %).
+sets of a machine (which differ by 2 %) and machines (10 %, counting as two machines beside what they show).
 
 **Detection** (`watch`). z = (y − forecast)/√S, judged once a check is in and 2·3.4·√S ≤ T:
 
@@ -101,7 +103,7 @@ equation, densities written out, and simulation.
 """
 
 from spc.wear.belief import WearBelief, WearPrior, fresh_belief
-from spc.wear.breaks import change_batch, open_rate, open_shift, remount
+from spc.wear.breaks import change_batch, open_rate, open_shift, remount, settle
 from spc.wear.change import KEPT_LEVELS, Level, Story, Tale, weigh_stories
 from spc.wear.cheapest_change import (
     DieCosts,
@@ -169,6 +171,7 @@ __all__ = [
     "open_rate",
     "open_shift",
     "remount",
+    "settle",
     "CROSSING_LEVELS",
     "LifeForecast",
     "forecast_life",

@@ -41,6 +41,8 @@ class WearPrior:
         Spread of bar batches around their common mean; a batch keeps its place as long as it lasts.
     check_sd_um : float
         What moves the mean of a check beyond its pieces' own scatter: how a check is gauged.
+    break_in_pieces : float
+        Age by which new dies have settled to a third; 0 where nothing is known of it.
     """
 
     offset_sd_um: float
@@ -53,6 +55,7 @@ class WearPrior:
     wander_pieces: float
     batch_sd_um: float
     check_sd_um: float = 0.0
+    break_in_pieces: float = 0.0
 
 
 @quickly_made

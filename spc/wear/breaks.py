@@ -6,7 +6,7 @@ from spc.errors import Refused
 from spc.shop.changed import changed
 from spc.wear.belief import BATCH, OFFSET, RATE, SHIFT, SIZE, WEAR, WearBelief, WearPrior
 
-__all__ = ["change_batch", "open_rate", "open_shift", "remount"]
+__all__ = ["change_batch", "open_rate", "open_shift", "remount", "settle"]
 
 _ROWS = range(SIZE)
 
@@ -82,6 +82,36 @@ def open_rate(belief: WearBelief, extra_var: float) -> WearBelief:
     cov = list(belief.cov)
     cov[SIZE * RATE + RATE] += extra_var
     return changed(belief, cov=tuple(cov))
+
+
+def settle(belief: WearBelief, prior: WearPrior, since_pieces: float, age_pieces: float) -> WearBelief:
+    """Let the growth of young dies be another at each check: they wear two to three times as fast at first.
+
+    Parameters
+    ----------
+    belief : WearBelief
+        As it stands.
+    prior : WearPrior
+        For the growth expected and how long dies take to settle.
+    since_pieces, age_pieces : float
+        Ages between which they settle; infinity for all that is still to come.
+
+    Returns
+    -------
+    WearBelief
+        With its rate less sure; as it was for dies that have settled.
+
+    Notes
+    -----
+    Over all of the break-in the rate may change by once itself. Without this, size that does not fall as the
+    slide goes in while young dies wear fast would be taken for a slide of little gain.
+    """
+    if prior.break_in_pieces <= 0.0:
+        return belief
+    still = math.exp(-max(since_pieces, 0) / prior.break_in_pieces) - math.exp(
+        -age_pieces / prior.break_in_pieces
+    )
+    return open_rate(belief, prior.rate_um_per_1000**2 * still) if still > 1e-6 else belief
 
 
 def remount(belief: WearBelief, prior: WearPrior) -> WearBelief:

@@ -10,6 +10,8 @@ __all__ = ["GainFact", "expected_gain", "gain_fact"]
 
 _FROM_SET_TO_SET, _FROM_MACHINE_TO_MACHINE = 0.02, 0.10
 """Shares of the gain by which sets on one machine, and machines, differ (common practice, no source)."""
+_GUESS_MACHINES = 2.0
+"""How many machines the guess of their spread counts as."""
 _LEAST_TAUGHT = 0.3
 """Share of the prior's precision that moves must add before they count as having said anything."""
 
@@ -80,8 +82,9 @@ def expected_gain(
 
     Notes
     -----
-    Two levels, normal: machines scatter around the gain of the part by a tenth of it, sets on one machine
-    by a fiftieth. The other machines and the guess tell of the part, the machine's own sets of the machine.
+    Two levels, normal: machines scatter around the gain of the part by a tenth of it, or by what the machines
+    themselves show, and sets on one machine by a fiftieth. The other machines and the guess tell of the part, the
+    machine's own sets of the machine.
 
     Examples
     --------
@@ -91,11 +94,11 @@ def expected_gain(
     if not facts or guess_sd <= 0.0:
         return guess, guess_sd
     set_var = (_FROM_SET_TO_SET * guess) ** 2
-    machine_var = (_FROM_MACHINE_TO_MACHINE * guess) ** 2
     of_machine = {
         name: _weighed([(each.gain, each.variance + set_var) for each in facts if each.machine == name])
         for name in sorted({each.machine for each in facts})
     }
+    machine_var = _between(list(of_machine.values()), (_FROM_MACHINE_TO_MACHINE * guess) ** 2)
     others = [(mean, var + machine_var) for name, (mean, var) in of_machine.items() if name != machine]
     mean, var = _weighed([(guess, guess_sd**2), *others])
     here = [(mean, var + machine_var)]
@@ -103,6 +106,16 @@ def expected_gain(
         here.append(of_machine[machine])
     mean, var = _weighed(here)
     return mean, math.sqrt(var + set_var)
+
+
+def _between(machines: Sequence[tuple[float, float]], guess_var: float) -> float:
+    """Variance from machine to machine: the guess, pooled with how far they lie apart beyond their own doubt."""
+    if len(machines) < 2:
+        return guess_var
+    middle = math.fsum(mean for mean, _ in machines) / len(machines)
+    apart = math.fsum((mean - middle) ** 2 - var for mean, var in machines) / (len(machines) - 1)
+    free = len(machines) - 1
+    return (_GUESS_MACHINES * guess_var + free * max(apart, 0.0)) / (_GUESS_MACHINES + free)
 
 
 def _weighed(facts: Sequence[tuple[float, float]]) -> tuple[float, float]:

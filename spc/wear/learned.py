@@ -34,13 +34,14 @@ class Moments:
         Sums with the outcome.
     yy : float
         Sum of squared outcomes.
-    n : int
+    n : float
+        Earlier sets seen at that stage.
     """
 
     xx: tuple[float, ...]
     xy: tuple[float, ...]
     yy: float
-    n: int
+    n: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +124,8 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
 
     Before any set has ended the b's are weights by how sure each opinion is, with b₀ for the late rise of the
     rate. Every finished set was once at the same stage with opinions of its own, and it is known how many
-    pieces it had left: a Bayesian linear regression on those moves the b's and learns the scatter, and its
+    pieces it had left (read between two stages where this set is between them): a Bayesian linear regression
+    on those moves the b's and learns the scatter, and its
     predictive law is Student's t. Before the first set has come off no life is known: that opinion then weighs
     no more than the guess gives it. So what is systematically wrong with the drawn-out lines (break-in, late
     acceleration, a filter that lags) is learned where it happens, and so is how far they scatter.
@@ -137,7 +139,7 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
     by_life = past.middle_life - way.age_pieces
     x, base = _predictors(said, by_life)
     guess, scatter = _guess(way, said, by_life, past)
-    taught = past.moments[_stage(way)]
+    taught = _moments_at(way, past)
     by_life_trust = max(_TRUST if past.lives else _TRUST * guess[2], 1e-3)
     weight = (scatter / _TRUST**2, scatter / _TRUST**2, scatter / by_life_trust**2)
     told = [w * g for w, g in zip(weight, guess, strict=True)]
@@ -197,9 +199,18 @@ def _predictors(said: Opinions, by_life: float) -> tuple[Three, float]:
     return (1.0, l1 - l2, l3 - l2), l2
 
 
-def _stage(way: Way) -> int:
-    share = min(max(way.share, 0.0), STAGES[-1])
-    return min(round(share / 0.05), len(STAGES) - 1)
+def _moments_at(way: Way, past: PastWays) -> Moments:
+    """What earlier sets showed at this very share of the way: the stages before and after it, by nearness."""
+    place = min(max(way.share, 0.0), STAGES[-1]) / (STAGES[1] - STAGES[0])
+    before = min(int(place), len(STAGES) - 2)
+    nearer = min(place - before, 1.0)
+    one, two = past.moments[before], past.moments[before + 1]
+    return Moments(
+        tuple((1.0 - nearer) * a + nearer * b for a, b in zip(one.xx, two.xx, strict=True)),
+        tuple((1.0 - nearer) * a + nearer * b for a, b in zip(one.xy, two.xy, strict=True)),
+        (1.0 - nearer) * one.yy + nearer * two.yy,
+        (1.0 - nearer) * one.n + nearer * two.n,
+    )
 
 
 def _moments(ways: Sequence[PastWay], stage: int, life: float) -> Moments:

@@ -88,19 +88,25 @@ def test_every_point_outside_signed_limits_is_told_or_explained(seed: int) -> No
     assert all(map(told_or_explained, outside))
 
 
-@pytest.mark.parametrize("plan", [FIXED, SIGNED])
-@pytest.mark.parametrize("seed", range(3))
-def test_a_bar_batch_stays_explained_as_long_as_it_lasts(seed: int, plan: str) -> None:
-    """Bars that run 4.5 µm large for 20 checks: a known cause, never an alarm, and every point outside says so."""
-    shop = KnownShop(seed, plan=plan, growth_um=0.0, start_um=0.0, follows=False)
-    shop.hours(30)
-    shop.log("blank_batch", "B-7", minutes=5)
-    shop.batch_um = 4.5
-    lasting = shop.hours(20)
-    said = [each for verdict in lasting for each in verdict.explained]
+@pytest.mark.parametrize(("plan", "by_chance"), [(FIXED, 0), (SIGNED, 1)])
+def test_a_bar_batch_stays_explained_as_long_as_it_lasts(plan: str, by_chance: int) -> None:
+    """Bars that run 4.5 µm large for 20 checks: a known cause, no alarm, and every point outside says so.
 
-    assert kinds(lasting) == []
-    assert len(said) >= 10
+    Signed limits judge by the letter, and with the house rules ring once in 217 checks where nothing is (the run
+    length of `statistics.rules_law`): among these 60 once in four times.
+    """
+    rung, said = [], []
+    for seed in range(3):
+        shop = KnownShop(seed, plan=plan, growth_um=0.0, start_um=0.0, follows=False)
+        shop.hours(30)
+        shop.log("blank_batch", "B-7", minutes=5)
+        shop.batch_um = 4.5
+        lasting = shop.hours(20)
+        rung += kinds(lasting)
+        said += [each for verdict in lasting for each in verdict.explained]
+
+    assert len(rung) <= by_chance
+    assert len(said) >= 30
     assert {each.cause for each in said} <= {"batch", "wear", "drift", "setting"}
     assert share(said, "batch") > 0.8
 

@@ -25,7 +25,7 @@ def test_the_readmes_hour_happens_as_told():
             "machine": "R1",
             "part": "SW-32",
             "event": "penetration",
-            "value": "12.437",
+            "value": "12.438",
         }
     )
     moved = {"over_wire": ["32.8779", "32.8786"]}

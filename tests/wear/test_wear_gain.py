@@ -48,9 +48,31 @@ def test_a_set_whose_slide_never_moved_says_nothing() -> None:
     assert gain_fact(fresh_belief(set_by_nothing), set_by_nothing, "lead", "R1") is None
 
 
+def spread_of_machines(facts: list[GainFact], guess: float) -> float:
+    """A tenth of the gain, worth two machines, pooled with the moments of the machines' own means."""
+    means, doubts = [], []
+    for machine in {each.machine for each in facts}:
+        here = [each for each in facts if each.machine == machine]
+        weights = np.array([1.0 / (each.variance + (SET_SD * guess) ** 2) for each in here])
+        means.append(float(np.average([each.gain for each in here], weights=weights)))
+        doubts.append(1.0 / float(weights.sum()))
+    free = len(means) - 1
+    if free == 0:
+        return MACHINE_SD * guess
+    beyond = max(float(np.var(means, ddof=1)) - sum(doubts) / free, 0.0)
+    return math.sqrt((2.0 * (MACHINE_SD * guess) ** 2 + free * beyond) / (2.0 + free))
+
+
+def test_machines_far_apart_leave_the_next_one_unsure() -> None:
+    alike, apart = (
+        [GainFact("over_pin", f"R{i}", 0.8 + by * i, 1e-4) for i in range(-2, 3)] for by in (0.0, 0.2)
+    )
+    assert expected_gain(apart, "R9", 0.8, 0.16)[1] > 2.0 * expected_gain(alike, "R9", 0.8, 0.16)[1]
+
+
 def conditioned(facts: list[GainFact], machine: str, guess: float, guess_sd: float) -> tuple[float, float]:
     """The same two-level model as one joint normal law of the next gain and the facts, conditioned."""
-    set_sd, machine_sd = SET_SD * guess, MACHINE_SD * guess
+    set_sd, machine_sd = SET_SD * guess, spread_of_machines(facts, guess)
     places = [machine, *(each.machine for each in facts)]
     together = np.equal.outer(np.array(places), np.array(places))
     cov = guess_sd**2 + machine_sd**2 * together + set_sd**2 * np.eye(len(places))
