@@ -62,12 +62,13 @@ def mismatch(sizes: Sequence[SlideSize], step_um: float) -> Mismatch | None:
 
 
 def _steps(size: SlideSize, step_um: float) -> tuple[float, float]:
-    """First and last whole step that serves a size."""
+    """First and last whole step that serves a size; the first above the last where none does."""
     margin = 3.0 * size.sigma_um - 2.0 * size.level_sd_um
     high = math.inf if size.high_um is None else size.high_um - margin
     low = -math.inf if size.low_um is None else size.low_um + margin
-    ends = sorted(((size.level_um - high) / size.gain, (size.level_um - low) / size.gain))
-    first, last = ends[0] / step_um, ends[1] / step_um
+    by_high, by_low = (size.level_um - high) / size.gain, (size.level_um - low) / size.gain
+    first, last = (by_high, by_low) if size.gain > 0.0 else (by_low, by_high)
+    first, last = first / step_um, last / step_um
     return _whole(first, math.ceil), _whole(last, math.floor)
 
 
