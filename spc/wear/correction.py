@@ -148,14 +148,14 @@ def advise(
         return None
     weight = sum((each / size.tolerance_um) ** 2 for size in sizes for each in (size.gain, size.gain_sd))
     best = sum(size.gain * _from_aim(size) / size.tolerance_um**2 for size in sizes) / weight
-    for steps in _towards_zero(best / step_um, largest_um, deepest_um, step_um):
-        if all(size.is_safe(steps * step_um) for size in sizes):
-            approach = steps * step_um
-            moved = [size for size in sizes if size.gain != 0.0]
-            worst = max(moved, key=lambda size: abs(size.ahead_um(0.0)) / size.tolerance_um)
-            lands = tuple((size.name, size.level_um - size.gain * approach) for size in sizes)
-            return Advice(approach, worst.name, lands)
-    return None
+    steps = _safe_part(sizes, _whole_steps(best, step_um, largest_um, deepest_um), step_um)
+    if steps == 0:
+        return None
+    approach = steps * step_um
+    moved = [size for size in sizes if size.gain != 0.0]
+    worst = max(moved, key=lambda size: abs(size.ahead_um(0.0)) / size.tolerance_um)
+    lands = tuple((size.name, size.level_um - size.gain * approach) for size in sizes)
+    return Advice(approach, worst.name, lands)
 
 
 def _expect(sizes: Sequence[SlideSize], step_um: float) -> None:
@@ -182,15 +182,29 @@ def _is_off(size: SlideSize, step_um: float) -> bool:
     return abs(size.ahead_um(0.0)) > max(size.deadband_um, 0.5 * abs(size.gain) * step_um)
 
 
-def _towards_zero(
-    steps: float, largest_um: float | None, deepest_um: float | None, step_um: float
-) -> list[int]:
-    """Candidate whole steps, the wanted one first, then smaller ones; 0 is no move."""
-    whole = round(steps)
+def _whole_steps(best_um: float, step_um: float, largest_um: float | None, deepest_um: float | None) -> int:
+    """The wanted move in whole steps, no larger and no deeper than allowed."""
+    whole = round(best_um / step_um)
     if largest_um is not None:
         most = math.floor(largest_um / step_um + 1e-9)
         whole = max(-most, min(most, whole))
     if deepest_um is not None:
         whole = min(whole, max(math.floor(deepest_um / step_um + 1e-9), 0))
-    sign = 1 if whole > 0 else -1
-    return [sign * each for each in range(abs(whole), 0, -1)]
+    return whole
+
+
+def _safe_part(sizes: Sequence[SlideSize], wanted: int, step_um: float) -> int:
+    """Most of the wanted steps that are safe for all; 0 where not even one is.
+
+    What is safe for so many steps is safe for fewer: each mean goes one way, from where it stands. So the last
+    safe one is found by halving.
+    """
+    sign = 1 if wanted > 0 else -1
+    safe, beyond = 0, abs(wanted) + 1
+    while beyond - safe > 1:
+        middle = (safe + beyond) // 2
+        if all(size.is_safe(sign * middle * step_um) for size in sizes):
+            safe = middle
+        else:
+            beyond = middle
+    return sign * safe

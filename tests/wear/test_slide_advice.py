@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from spc.errors import Refused
 from spc.wear import SlideSize, advise
+from spc.wear.correction import _safe_part
 
 PIN = SlideSize("over_pin", 6.0, 0.5, 0.0, 0.8, 2.0, -18.0, 18.0, 36.0)
 
@@ -45,6 +46,23 @@ def test_a_gain_nobody_is_sure_of_makes_the_move_shorter() -> None:
     advice = advise([replace(PIN, gain_sd=0.6)], 1.0, 20.0)
     assert advice is not None
     assert advice.approach_um == 5.0
+
+
+@given(SIZES, st.integers(-60, 60))
+def test_the_part_of_a_move_that_is_safe_is_found_as_by_trying_every_step(
+    sizes: list[SlideSize], wanted: int
+) -> None:
+    way = 1 if wanted > 0 else -1
+    steps = (way * each for each in range(abs(wanted), 0, -1))
+    tried = next((each for each in steps if all(size.is_safe(1.0 * each) for size in sizes)), 0)
+    assert _safe_part(sizes, wanted, 1.0) == tried
+
+
+def test_a_slide_that_hardly_moves_the_size_is_answered_at_once() -> None:
+    """A gain slipped by powers of ten asks for 10¹² steps: found by halving, not by laying them all out."""
+    advice = advise([replace(PIN, gain=6e-12)], 1.0, None)
+    assert advice is not None
+    assert advice.approach_um == pytest.approx(1e12)
 
 
 def test_half_the_growth_to_come_is_met_beforehand() -> None:
