@@ -125,7 +125,7 @@ def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckConte
     habits = plan.machine(check.machine)
     key = set_key(check.machine, machine)
     die_set = state.die_sets.get(key or "") or DieSetState(key or "")
-    age = None if check.counter is None else machine.age_before + check.counter
+    age = None if check.counter is None else machine.age_at(check.counter)
     moved = None
     if machine.setting_mm is not None:
         if die_set.zero_mm is None:

@@ -60,7 +60,7 @@ def _row(shelf: Shelf, plan: Plan, state: StreamState, machine_id: str, now: dat
     machine = state.machine(machine_id)
     newest = shelf.verdicts(plan.part, machine_id, newest=1)
     life = _life(verdict_of(newest[0]) if newest else None, machine)
-    age = None if machine.counter is None else machine.age_before + machine.counter
+    age = None if machine.counter is None else machine.age_at(machine.counter)
     pace, left, change = machine.pieces_per_hour, None, None
     if life is not None and life.correction_used_mm is not None and life.correction_travel_mm is not None:
         left = life.correction_travel_mm - life.correction_used_mm

@@ -87,7 +87,7 @@ def _removed(state: StreamState, event: EventLogged) -> StreamState:
     die_set = state.die_sets.get(machine.die_set, DieSetState(machine.die_set))
     counter = event.counter if event.counter is not None else machine.counter
     if event.value != "part_change":
-        state = remember_life(state, die_set, machine.age_before + (counter or 0), event)
+        state = remember_life(state, die_set, machine.age_at(counter or 0), event)
     return _taken_off(state, event.machine, counter)
 
 
@@ -101,7 +101,7 @@ def _taken_off(state: StreamState, machine_id: str, counter: int | None) -> Stre
         moved = machine.setting_mm - die_set.zero_mm
     closed = changed(
         die_set,
-        age_pieces=machine.age_before + (counter or 0),
+        age_pieces=machine.age_at(counter or 0),
         carried_mm=die_set.carried_mm + moved,
         zero_mm=None,
     )

@@ -34,7 +34,7 @@ def operator_view(shelf: Shelf, part: str, machine_id: str, at: datetime) -> Ope
         plan=plan,
         machine=habits,
         die_set=machine.die_set or None,
-        age=None if machine.counter is None else machine.age_before + machine.counter,
+        age=None if machine.counter is None else machine.age_at(machine.counter),
         counter=machine.counter,
         setting_mm=machine.setting_mm,
         shown_setting_mm=shown,

@@ -139,6 +139,10 @@ class MachineState:
     holding: bool = False
     earlier_counter: int | None = None
 
+    def age_at(self, counter: int) -> int:
+        """Pieces of the mounted set at a counter; 0 where one set back after a regrind would make it less than new."""
+        return max(self.age_before + counter, 0)
+
 
 @quickly_made
 @dataclass(frozen=True, slots=True)

@@ -43,6 +43,20 @@ def test_a_reground_set_starts_anew():
     assert verdict.age == 250
 
 
+def test_a_counter_set_back_after_a_regrind_on_the_machine_makes_no_set_younger_than_new():
+    """The bars of the check decide how far the size may wander until the next: counted over pieces, none below 0."""
+    live = open_shop()
+    running(live, 4)
+    live.log(event(4.5, "die_set_reground", "D-1", counter=1200))
+    live.check_in(check(5, 31.250, 1500))
+    live.log(event(5.5, "blank_batch", "B-2"))
+    ages = [
+        live.check_in(check(6 + hour, 31.250, counter)).age for hour, counter in enumerate([300, 600, 900])
+    ]
+
+    assert ages == [0, 900, 1200]  # one entry in doubt; 300 pieces before the setting back, and those since
+
+
 def test_only_worn_and_chipped_end_a_life():
     from spc.station.refold import present_state
 
