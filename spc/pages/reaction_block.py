@@ -17,6 +17,9 @@ def reaction_html(reaction: Reaction | None) -> str:
     """Show the operator what to do in order; "" where nothing stands against the check."""
     if reaction is None:
         return ""
+    gauges = reaction.first == "stop" or "gauging" in reaction.cautions
+    head = f"{_HEADS[reaction.first]}<span>{safe(reaction.pattern)}</span>"
+    head = head if gauges else safe(reaction.pattern[:1].upper() + reaction.pattern[1:])
     steps = "".join(f"<li>{safe(each)}</li>" for each in reaction.steps)
     look = safe(" · ".join(reaction.causes))
     cautions = "".join(
@@ -24,8 +27,7 @@ def reaction_html(reaction: Reaction | None) -> str:
         for title, says in (_CAUTIONS[each] for each in reaction.cautions if each in _CAUTIONS)
     )
     return (
-        f'<div class="reaction {reaction.first}"><p class="head">{_HEADS[reaction.first]}'
-        f"<span>{safe(reaction.pattern)}</span></p><ol>{steps}</ol>"
+        f'<div class="reaction {reaction.first}"><p class="head">{head}</p><ol>{steps}</ol>'
         f'<p class="look"><span>Look for, in this order:</span> {look}</p>{cautions}</div>'
     )
 

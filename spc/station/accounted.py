@@ -80,7 +80,7 @@ def accounted(
     way = "above" if off_um > 0 else "below"
     says = f"{abs(off_um):.1f} µm {way} the centre line of the plain chart: "
     if len(memory.levels) <= 1:
-        sure = "at the first check after the dies went on a set-up may be off so far"
+        sure = "at the first check after the dies went on, a set-up may be that far off"
         return Explained(characteristic.name, "setting", says + sure)
     parts = _parts(context, characteristic, gauged, belief, centre_um, memory)
     cause, amount_um, what = max(parts, key=lambda each: math.copysign(1.0, off_um) * each[1])

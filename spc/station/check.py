@@ -107,7 +107,8 @@ def _visual_signals(context: CheckContext) -> tuple[Signal, ...]:
         finds = visual_finds(context.check, characteristic)
         if finds:
             says = ", ".join(f"{answer} on piece {piece}" for piece, answer in finds)
-            look = f"not known before the dies are looked at; found on {len(finds)} of the pieces"
+            many = "1 piece" if len(finds) == 1 else f"{len(finds)} pieces"
+            look = f"not known before the dies are looked at; found on {many}"
             found.append(signal(context, characteristic.name, "visual", says, ("unknown", 0.5, look)))
     return tuple(found)
 

@@ -5,7 +5,9 @@ from collections.abc import Sequence
 from spc.shop import Signal
 from spc.shop.names import shop_name
 from spc.station.context import CheckContext
+from spc.station.growth_jump import growth_jumped
 from spc.station.judged import Judged
+from spc.station.standing import likeliest
 from spc.wear import COLD_PIECES, SlideSize, still_cold
 
 __all__ = ["why_left_alone"]
@@ -49,6 +51,8 @@ def why_left_alone(
     for each in signals:
         if each.kind in _NOT_UNDERSTOOD and each.characteristic in set_by_slide:
             return f"{off}, but {_NOT_UNDERSTOOD[each.kind]}: moving the slide would hide it"
+    if _growth_has_jumped(context, judged, signals):
+        return f"{off}, but growth has jumped: moving the slide before the dies were looked at would hide it"
     since = context.pieces_since_start
     if still_cold(since) > _COLD and not _past_acceptance(judged, size):
         return (
@@ -56,6 +60,19 @@ def why_left_alone(
             f"wait until about {COLD_PIECES:.0f}"
         )
     return ""
+
+
+def _growth_has_jumped(context: CheckContext, judged: Sequence[Judged], signals: Sequence[Signal]) -> bool:
+    """Whether the check that tells of a growth that has jumped is this one; the next one may move."""
+    faster = {
+        each.characteristic for each in signals if each.kind == "wear_rate" and likeliest(each) == "wear"
+    }
+    return any(
+        each.characteristic.is_set_by_slide
+        and each.characteristic.name in faster
+        and growth_jumped(context, each)
+        for each in judged
+    )
 
 
 def _past_acceptance(judged: Sequence[Judged], size: SlideSize) -> bool:

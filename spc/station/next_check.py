@@ -65,9 +65,15 @@ def next_check(context: CheckContext, judged: Sequence[Judged], verdict: Verdict
 
 def troubled_after(context: CheckContext, verdict: Verdict) -> int:
     """Checks that still come sooner after this one, because something changed that nobody logged."""
-    if any(each.kind in _UNEXPLAINED for each in verdict.signals):
+    if _is_unexplained(verdict):
         return TROUBLED_CHECKS
     return max(context.machine.troubled_checks - 1, 0)
+
+
+def _is_unexplained(verdict: Verdict) -> bool:
+    """Whether something changed that nobody logged; a value that was probably mistyped is no change."""
+    doubted = {each.characteristic for each in verdict.signals if each.kind == "suspect_entry"}
+    return any(each.kind in _UNEXPLAINED and each.characteristic not in doubted for each in verdict.signals)
 
 
 def _planned_pieces(context: CheckContext, pace: float | None) -> int | None:
@@ -116,7 +122,7 @@ def _sooner(
 
 def _troubles(context: CheckContext, verdict: Verdict) -> Iterator[tuple[float, str]]:
     """How many times as likely trouble is as on quiet days, and why."""
-    if any(each.kind in _UNEXPLAINED for each in verdict.signals):
+    if _is_unexplained(verdict):
         yield _AT_ONCE, "something changed that nobody logged"
     elif troubled_after(context, verdict) > 0:
         yield _AFTERWARDS, "something changed lately that nobody logged"

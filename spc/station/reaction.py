@@ -7,17 +7,15 @@ from spc.shop import Characteristic, Contain, Correction, Reaction, Signal
 from spc.shop.changed import changed
 from spc.shop.names import shop_name
 from spc.station.context import CheckContext
+from spc.station.growth_jump import goes_with_wear, growth_jumped
 from spc.station.halving import halving
 from spc.station.judged import Judged
 from spc.station.pieces import visual_finds
 from spc.station.reaction_lists import GAUGE_FIRST, PATTERNS, SETTINGS, STOP_FIRST, Pattern
 from spc.station.standing import likeliest
-from spc.wear.belief import RATE
 
 __all__ = ["reaction_to"]
 
-_JUMPED = 1.5
-"""Times the growth so far from which it has jumped (common practice, no source)."""
 _LIKELIER = 0.5
 """Weight from which one explanation outweighs all others together."""
 _ONE_WAY = ("step", "wear", "drift", "batch", "setting")
@@ -148,22 +146,13 @@ def _doubted(context: CheckContext, signal: Signal) -> str:
 
 def _slow(context: CheckContext, signal: Signal, judged: Judged, group: str) -> str:
     """A slow change: with wear or against it, or what else moves a characteristic of this kind."""
-    with_wear = judged.off_um * (judged.gain or 1.0) >= 0.0
-    if signal.kind == "wear_rate" and with_wear and _has_jumped(context, judged):
+    if signal.kind == "wear_rate" and growth_jumped(context, judged):
         return "faster"
     if group != "size":
         return group
     if judged.characteristic.kind == "crest_diameter" and judged.off_um < 0.0:
         return "crest"
-    return "wears" if with_wear else "against"
-
-
-def _has_jumped(context: CheckContext, judged: Judged) -> bool:
-    """Whether growth is well above what it was before this check; a change nobody measured counts as one."""
-    before = context.belief(judged.characteristic)
-    if before is None or judged.tale is None:
-        return True
-    return abs(before.mean[RATE] + judged.tale.amount_um) >= _JUMPED * abs(before.mean[RATE])
+    return "wears" if goes_with_wear(judged) else "against"
 
 
 def _written(
@@ -174,7 +163,7 @@ def _written(
     if not pattern.whole:
         steps = pattern.then
     name = shop_name(signal.characteristic)
-    cautions = ["gauging"] if pattern.whole or key == "entry" else []
+    cautions = ["gauging"] if pattern.whole or key in ("entry", "copied") else []
     if pattern.first == "stop":
         cautions.append("hands")
     if correction is not None or (pattern.panel and pattern.first != "stop"):

@@ -203,8 +203,8 @@ PATTERNS: Final[dict[str, Pattern]] = {
         ("Confirmed: sort what is held back, only then move the slide.",), panel=True,
     ),
     "used": Pattern(
-        "gauge", "the infeed is nearly used up", ("the dies are worn",),
-        ("Run on, and book the die change.", "Look for flakes at every check."), whole=False,
+        "gauge", "the infeed used up, or nearly", ("the dies are worn",),
+        ("Book the die change.", "Look for flakes at every check."), whole=False,
     ),
 }  # fmt: skip
 """By name, the more pressing first."""

@@ -52,7 +52,9 @@ def told(
         causes = [("step", 0.5, f"a step of {abs(off_um):.1f} µm that no logged event explains")]
     shown = [(cause, round(weight, 2), says) for cause, weight, says in causes[:2]]
     kind = _kind(finding, best)
-    found = [signal(context, characteristic.name, kind, _says(finding, off_um, sd_um), *shown)]
+    found = [
+        signal(context, characteristic.name, kind, _says(characteristic, finding, off_um, sd_um), *shown)
+    ]
     if finding.single and best is not None and best.cause in _SLOW and best.weight >= 0.5:
         found.append(signal(context, characteristic.name, _slow_kind(best), shown[0][2], *shown))
     return tuple(found), best
@@ -107,16 +109,22 @@ def _slow_kind(tale: Tale) -> SignalKind:
     return "wear_rate" if tale.cause == "wear" else "drift"
 
 
-def _says(finding: Finding, off_um: float, sd_um: float) -> str:
+def _says(characteristic: Characteristic, finding: Finding, off_um: float, sd_um: float) -> str:
     way = "above" if off_um > 0 else "below"
     if finding.single:
-        expected = "what the die's age and the slide lead one to expect"
+        expected = f"what {_known_from(characteristic)} one to expect"
         return f"the mean is {abs(off_um):.1f} µm {way} {expected}; chance allows {MEAN_LIMIT * sd_um:.1f} µm"
     up = "above" if finding.up else "below"
     return (
         f"the means of the last {finding.checks} checks keep {up} what was expected; "
         f"the last is {abs(off_um):.1f} µm {way}"
     )
+
+
+def _known_from(characteristic: Characteristic) -> str:
+    if characteristic.is_set_by_slide:
+        return "the die's age and the slide lead"
+    return "the die's age leads" if characteristic.wears_with_die else "the checks before lead"
 
 
 def _cause(tale: Tale) -> Cause:

@@ -110,12 +110,24 @@ def _watch(verdict: Verdict, plan: Plan, kinds: set[str]) -> str:
     if "suspect_entry" in kinds:
         return "Gauge the same piece again and compare with what was typed."
     if kinds == {"travel_used"}:
-        return "Run on, and book the die change: the infeed is nearly used up."
+        return _infeed(verdict)
     if "isolated" in kinds:
         return "Gauge the odd piece again, cleaned; then two to four fresh pieces."
     return (
         f"Gauge the same piece again, then set the gauge on its master; {_before_a_move(signals[0], plan)}."
     )
+
+
+def _infeed(verdict: Verdict) -> str:
+    if _no_infeed_left(verdict):
+        return "Run on only until the next slide move is due, then change the dies: the infeed is used up."
+    return "Run on, and book the die change: the infeed is nearly used up."
+
+
+def _no_infeed_left(verdict: Verdict) -> bool:
+    life = verdict.die_life
+    used, travel = (None, None) if life is None else (life.correction_used_mm, life.correction_travel_mm)
+    return used is not None and travel is not None and float(used) >= travel
 
 
 def _before_a_move(signal: Signal, plan: Plan) -> str:
@@ -137,6 +149,8 @@ def _hold(verdict: Verdict, plan: Plan, kinds: set[str]) -> str:
     if verdict.correction is not None:
         machine = plan.machine(verdict.machine)
         says += f" Once confirmed, move the slide {move_sentence(verdict.correction, machine, plan)}."
+    elif "travel_used" in kinds and _no_infeed_left(verdict):
+        says += " Once confirmed, change the dies: the infeed is used up."
     return says
 
 

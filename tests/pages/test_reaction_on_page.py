@@ -59,6 +59,14 @@ def test_cautions_belong(first: str) -> None:
     assert "&lt;b&gt;find" in html
 
 
+def test_a_list_that_gauges_nothing_is_not_headed_by_the_gauge() -> None:
+    says = reaction_html(
+        Reaction("gauge", "the infeed used up, or nearly", ("worn",), ("Book.",), ("panel",))
+    )
+    assert "Gauge first" not in says
+    assert '<p class="head">The infeed used up, or nearly</p>' in says
+
+
 def test_without_a_signal_there_is_nothing_to_fold() -> None:
     assert (reaction_html(None), folded_reaction(None)) == ("", "")
 

@@ -64,14 +64,14 @@ def test_past_the_acceptance_limits_nobody_waits() -> None:
     assert verdict.no_correction == ""
 
 
-def grown(live: Station, until: int) -> list[Verdict]:
-    """A size that grows 0.9 µm an hour under a slide that follows the advice."""
+def grown(live: Station, until: int, faster_from: int = 99) -> list[Verdict]:
+    """A size that grows 0.9 µm an hour, later twice that, under a slide that follows the advice."""
     said, slide = [], 12.340
     for hour in range(1, until + 1):
-        off = 0.9 * hour - 0.8 * (slide - 12.340) * 1000.0
+        off = 0.9 * (hour + max(hour - faster_from, 0)) - 0.8 * (slide - 12.340) * 1000.0
         said.append(live.check_in(check(hour, 31.250 + off / 1000.0, 300 * hour)))
         found = said[-1].correction
-        if found is not None:
+        if found is not None and said[-1].verdict == "correct":
             slide = float(found.to_mm)
             live.log(event(hour + 0.1, "penetration", str(found.to_mm)))
     return said
@@ -86,6 +86,37 @@ def test_past_the_allowed_travel_the_slide_stays() -> None:
     used = [float(each.die_life.correction_used_mm or 0) for each in said if each.die_life is not None]
     assert max(used) == pytest.approx(0.012)  # the last move goes as deep as is allowed, and no further
     assert any("past the infeed the dies may have: 12 of 12 µm" in each.no_correction for each in said)
+
+
+def test_a_used_up_infeed_is_not_called_nearly_used_up() -> None:
+    live = open_shop("correction_travel = 0.060", "correction_travel = 0.012")
+    live.log(event(0, "die_set_mounted", "D-1"))
+    live.log(event(0, "penetration", "12.340"))
+    for each in grown(live, 32):
+        infeed_only = {said.kind for said in each.signals} == {"travel_used"}
+        if infeed_only and each.verdict == "watch" and each.die_life is not None:
+            is_up = float(each.die_life.correction_used_mm or 0) >= 0.012
+            assert ("the infeed is used up" in each.next_action) == is_up
+            assert ("nearly used up" in each.next_action) != is_up
+    assert each.verdict == "hold"
+    assert each.next_action.endswith("Once confirmed, change the dies: the infeed is used up.")
+
+
+def test_a_growth_that_has_jumped_is_not_hidden_by_a_move() -> None:
+    # Row 2: "stop at next safe point, lock out, inspect dies; … do not just correct". Twice the growth from hour 25.
+    live = open_shop()
+    live.log(event(0, "die_set_mounted", "D-1"))
+    live.log(event(0, "penetration", "12.340"))
+    said = grown(live, 36, faster_from=24)
+    told = next(place for place, each in enumerate(said) if "growth has jumped" in each.no_correction)
+
+    assert said[told].verdict == "watch"
+    assert said[told].next_action.startswith("Stop, no further piece")
+    assert said[told + 1].verdict == "correct"  # the dies were looked at: then it may be moved
+    assert not any(
+        each.verdict == "correct" and each.reaction is not None and each.reaction.first == "stop"
+        for each in said
+    )
 
 
 def test_the_move_starts_on_the_side_that_growth_comes_from() -> None:

@@ -158,3 +158,11 @@ def test_the_review_counts_by_the_plan(made):
     duty = live.review("T-9", "M1", hour(8.5), hour(made + 0.1)).duty
     assert duty.count("missed") == 0
     assert duty.count("late") == (1 if made > 10.15 else 0)
+
+
+def test_a_slip_of_the_fingers_is_no_change_at_the_machine():
+    live = old_dies(8)
+    slip = live.check_in(check(9, counter=8700, pieces=["31.250", "312.51", "31.249", "31.250", "31.251"]))
+    assert slip.verdict == "hold"
+    again = live.check_in(check(10, counter=9000))
+    assert again.next_action == "Run on. Next check as planned."

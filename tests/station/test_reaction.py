@@ -80,6 +80,7 @@ def test_a_copied_check_is_called_so():
     live.check_in(check(9, counter=2700, pieces=same))
     again = live.check_in(check(10, counter=3000, pieces=same))
     assert again.reaction.pattern == "the same values again"
+    assert again.reaction.cautions == ("gauging",)  # a piece is gauged again
 
 
 def test_a_slide_setting_that_is_hard_to_believe():
@@ -144,3 +145,15 @@ def test_the_lists_read_at_arms_length():
 
 def test_the_same_check_gives_the_same_reaction():
     assert after(mean=31.2585).reaction == after(mean=31.2585).reaction
+
+
+def test_a_size_that_the_slide_does_not_set_is_not_compared_with_the_slide():
+    live = open_shop()
+    running(live, 0)
+    for hour in range(1, 13):
+        bow = ["0.010", "0.012"] if hour % 2 else ["0.011", "0.009"]
+        live.check_in(check(hour, counter=300 * hour, values={"bow": bow}))
+    bent = live.check_in(check(13, 31.2585, counter=3900, values={"bow": ["0.040", "0.041"]}))
+    said = {each.characteristic: each.says for each in bent.signals if each.kind == "beyond_limits"}
+    assert "above what the checks before lead one to expect" in said["bow"]
+    assert "above what the die's age and the slide lead one to expect" in said["over_pin"]
