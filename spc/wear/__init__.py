@@ -60,12 +60,12 @@ sets of a machine (which differ by 2 %) and machines (10 %, counting as two mach
 **Detection** (`watch`). z = (y − forecast)/√S, judged once a check is in and 2·3.4·√S ≤ T:
 
     |z| > 3.4                                         by chance once in 1,480 checks
-    C± = max(0, C± ± z − 0.5) > 6.3, z cut at ±3.4    once in 1,800; two-sided CUSUM
+    C± = max(0, C± ± z − 0.5) > 7.0, z cut at ±3.4    once in 3,500; two-sided CUSUM
     G = max(0, G + S_w(1 − 1/k²)/2 − f·ln k) > 5.6    once in 2,100 or more, k = 1.5, n = 5
 
-S_w is the sum of squares within the check over σ², on f = n − 1. All three together ring once in about 600 checks
+S_w is the sum of squares within the check over σ², on f = n − 1. All three together ring once in about 700 checks
 where the model holds. Were the forecast not to learn, a lasting shift of z by 0.5, 1, 2 would be found by the CUSUM
-in 56, 13.0, 4.9 checks on average, a single z of 3.4 or more in every second one at once: the textbook's run lengths
+in 67, 14.4, 5.3 checks on average, a single z of 3.4 or more in every second one at once: the textbook's run lengths
 (`statistics.cusum_law`, normal tails), held in tests.
 
 **Stories** (`change`). Over the last 24 levels (readings with slide moves out) a plain run is jointly normal with

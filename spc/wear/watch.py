@@ -10,8 +10,8 @@ __all__ = ["MEAN_LIMIT", "Finding", "Watch", "lone_spread", "watch_mean", "watch
 
 MEAN_LIMIT = 3.4
 """Standard deviations of the forecast beyond which one mean is a surprise: once in 1,480 checks by chance."""
-_SLACK, _DECISION = 0.5, 6.3
-"""Tabular CUSUM on standardised surprises: once in about 1,800 checks by chance, both sides together."""
+_SLACK, _DECISION = 0.5, 7.0
+"""Tabular CUSUM on standardised surprises: once in about 3,500 checks by chance, both sides together."""
 _SPREAD_FACTOR, _SPREAD_DECISION = 1.5, 5.6
 """Log-likelihood CUSUM for a spread grown so many times: with five pieces a check and σ learned from the checks
 before, once in about 2,100 to 2,700 checks by chance; a doubled spread in 3.0 checks, one that grows by half over

@@ -83,8 +83,9 @@ def test_a_risk_that_does_not_rise_takes_no_set_off(per_piece: float, age: float
     )
 
 
-@given(st.floats(500, 50_000), st.floats(1.1, 3.0), st.floats(1.1, 3.0), st.floats(0.01, 2.0))
+@given(st.floats(500, 50_000), st.floats(1.1, 3.0), st.floats(1.1, 3.0), st.floats(0.01, 1.0))
 def test_what_every_such_rule_keeps(likely: float, under: float, over: float, usual: float) -> None:
+    # at twice that usual cost the risk of a wide law is never worth a change: then the answer is None
     ahead, rate = SetAhead(9_000, likely / under, likely, likely * over), usual * 3_000.0 / likely
     pieces = cheapest_change(ahead, COSTS, rate)
     dear = cheapest_change(ahead, DieCosts(1_700.0, 30_000.0), rate)
