@@ -155,7 +155,7 @@ def weigh_stories(levels: Sequence[Level], prior: WearPrior, stories: Sequence[S
 def _plain(levels: Sequence[Level], prior: WearPrior) -> tuple[Array, Array]:
     """Residuals from the line believed at the first level, and the inverse of their covariance."""
     ages = np.array([each.age_pieces for each in levels], dtype=float)
-    k = (ages - ages[0]) / 1000.0
+    k = (ages - ages.min()) / 1000.0  # a counter set back may put the youngest inside the window
     rate, rate_sd = levels[0].rate_um_per_1000, levels[0].rate_sd_um_per_1000
     residual = np.array([each.level_um for each in levels]) - rate * k
     apart = np.abs(ages[:, None] - ages[None, :])

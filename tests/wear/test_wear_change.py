@@ -61,6 +61,16 @@ def test_the_weight_is_the_ratio_of_two_densities(prior: WearPrior, place: int, 
     assert tales["it"].amount_um == pytest.approx(9.0 * shape @ solved, rel=1e-4, abs=1e-6)
 
 
+def test_an_age_that_fell_within_the_window_is_weighed_all_the_same() -> None:
+    """A counter set back unnoticed: walked growth has a covariance only where it is counted from the youngest."""
+    ages = [80_200 + 10_000 * i for i in range(4)] + [5 + 5_000 * i for i in range(12)]
+    row = [Level(age, 2.0, 1.0, 0.5, 0.3, 1) for age in ages]
+    stories = [Story("wear", i, 0.02, 3.6, True) for i in range(1, len(row))]
+    tales = weigh_stories(row, a_prior(rate_wander_um_per_1000=0.11), stories)
+    assert sum(each.weight for each in tales) == pytest.approx(1.0)
+    assert all(math.isfinite(each.amount_um) for each in tales)
+
+
 def usual(checks: int, **chances: float) -> list[Story]:
     steps = [Story("step", i, chances.get("step", 0.002), 6.0) for i in range(1, checks)]
     return steps + [Story("wear", i, chances.get("wear", 0.002), 2.0, True) for i in range(1, checks)]
