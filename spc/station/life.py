@@ -8,7 +8,7 @@ from spc.station.context import CheckContext
 from spc.station.priors import past_ways_of, sudden_ends_of
 from spc.station.said import signal
 from spc.wear import Way, WearBelief, advance, forecast_life, size_way, travel_way
-from spc.wear.belief import GAIN
+from spc.wear.belief import GAIN, RATE
 
 __all__ = ["die_life", "life_signals", "ways_now"]
 
@@ -34,8 +34,8 @@ def die_life(context: CheckContext, beliefs: dict[str, WearBelief], ways: Sequen
     if forecast is None:
         return None
     belief = beliefs[forecast.characteristic]
-    sd = belief.var(2) ** 0.5
-    rate = WearRate(belief.mean[2], belief.mean[2] - _Z90 * sd, belief.mean[2] + _Z90 * sd)
+    sd = belief.var(RATE) ** 0.5
+    rate = WearRate(belief.mean[RATE], belief.mean[RATE] - _Z90 * sd, belief.mean[RATE] + _Z90 * sd)
     characteristic = context.plan.characteristic(forecast.characteristic)
     left = PiecesLeft(*forecast.pieces)
     return DieLife(
@@ -45,7 +45,7 @@ def die_life(context: CheckContext, beliefs: dict[str, WearBelief], ways: Sequen
         wear_um_per_1000=rate,
         correction_used_mm=None if context.moved_mm is None else float(context.moved_mm),
         correction_travel_mm=context.plan.correction_travel_mm,
-        gain=belief.mean[3] if characteristic.is_set_by_slide else _slide_gain(context, beliefs),
+        gain=belief.mean[GAIN] if characteristic.is_set_by_slide else _slide_gain(context, beliefs),
         sudden_end_per_1000=_sudden(context),
         hours_left=_hours(context, left),
         change=change_advice(context.state, context.age, left),
@@ -66,7 +66,7 @@ def _hours(context: CheckContext, left: PiecesLeft) -> HoursLeft | None:
 
 
 def life_signals(context: CheckContext, life: DieLife | None) -> tuple[Signal, ...]:
-    """The slide travel nearly used up, or growth out of line with the sets that ended before."""
+    """The slide travel nearly used up."""
     if life is None:
         return ()
     found = []
@@ -92,16 +92,13 @@ def ways_now(context: CheckContext, beliefs: dict[str, WearBelief]) -> tuple[Way
         if belief is None or context.age is None or not characteristic.wears_with_die:
             continue
         belief = advance(belief, context.prior(characteristic), context.age)
-        name, unit_um, aim = characteristic.name, characteristic.um_per_unit, characteristic.aim
-        is_set, travel_mm = characteristic.is_set_by_slide, context.plan.correction_travel_mm
+        name, travel_mm = characteristic.name, context.plan.correction_travel_mm
+        is_set = characteristic.is_set_by_slide
         if is_set and travel_mm is not None:
             ways.append(travel_way(belief, name, travel_mm * context.per_mm))
             continue
-        upper, lower = characteristic.tolerance.upper, characteristic.tolerance.lower
-        high = None if upper is None else float(upper - aim) * unit_um
-        low = None if lower is None else float(lower - aim) * unit_um
         now_um = belief.mean[GAIN] * context.approach_um if is_set else 0.0
-        way = size_way(belief, name, low, high, now_um)
+        way = size_way(belief, name, characteristic.low_um, characteristic.high_um, now_um)
         if way is not None:
             ways.append(way)
     return tuple(ways)
@@ -110,5 +107,5 @@ def ways_now(context: CheckContext, beliefs: dict[str, WearBelief]) -> tuple[Way
 def _slide_gain(context: CheckContext, beliefs: dict[str, WearBelief]) -> float | None:
     for characteristic in context.plan.gauged:
         if characteristic.is_set_by_slide and characteristic.name in beliefs:
-            return beliefs[characteristic.name].mean[3]
+            return beliefs[characteristic.name].mean[GAIN]
     return None

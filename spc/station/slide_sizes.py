@@ -60,8 +60,6 @@ def _size(
     levels: tuple[float, float, float],
 ) -> SlideSize:
     """`levels`: size minus target, how sure that is, spread of one piece, all in µm."""
-    unit_um, aim = characteristic.um_per_unit, characteristic.aim
-    upper, lower = characteristic.tolerance.upper, characteristic.tolerance.lower
     level, level_sd, sigma = levels
     growth, growth_sd, wander = _until_next(context, characteristic, belief)
     return SlideSize(
@@ -71,8 +69,8 @@ def _size(
         growth_um=growth,
         gain=gain,
         sigma_um=sigma,
-        low_um=None if lower is None else float(lower - aim) * unit_um,
-        high_um=None if upper is None else float(upper - aim) * unit_um,
+        low_um=characteristic.low_um,
+        high_um=characteristic.high_um,
         tolerance_um=tolerance_um(characteristic),
         growth_sd_um=growth_sd,
         wander_um=wander,

@@ -13,6 +13,8 @@ _CHECKS = 8
 _FEWEST_MOVES, _FEWEST_TURNS = 4, 2
 _TIMES = 3.0
 """Sum of the moves over what was needed from which they chase each other (common practice, no source)."""
+_NO_MOVE_UM = 1e-6
+"""Approach that is no move but the rounding of a setting in millimetres."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,3 @@ def to_and_fro(levels: Sequence[Level], gain: float) -> ToAndFro | None:
     if total < _TIMES * max(abs(net), abs(growth / gain)):
         return None
     return ToAndFro(len(moves), len(steps) - first, total, net, growth)
-
-
-_NO_MOVE_UM = 1e-6
