@@ -36,8 +36,7 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
         beliefs = {
             name: _remount(state, event.machine, name, belief) for name, belief in known.beliefs.items()
         }
-        memories = {name: _put_back(memory) for name, memory in known.memories.items()}
-        die_set = changed(known, beliefs=beliefs, memories=memories, zero_mm=None)
+        die_set = changed(known, beliefs=beliefs, zero_mm=None)
     before = state.machine(event.machine)
     machine = MachineState(  # all else begins anew
         die_set=event.value,
@@ -54,11 +53,6 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
         last_verdict=before.last_verdict,
     )
     return _forget_runs(with_machine(with_set(state, die_set), event.machine, machine), event.machine)
-
-
-def _put_back(memory: SizeMemory) -> SizeMemory:
-    """What a set remembers when it returns: nothing of where the last mounting stood."""
-    return changed(memory, levels=(), recent=RecentLevels(), batch_step=None, stepped_um=0.0)
 
 
 def _remount(state: StreamState, machine_id: str, name: str, belief: WearBelief) -> WearBelief:
@@ -104,6 +98,7 @@ def _taken_off(state: StreamState, machine_id: str, counter: int | None) -> Stre
         age_pieces=machine.age_at(counter or 0),
         carried_mm=die_set.carried_mm + moved,
         zero_mm=None,
+        memories={name: _laid_by(memory) for name, memory in die_set.memories.items()},
     )
     off = changed(
         machine,
@@ -120,6 +115,11 @@ def _taken_off(state: StreamState, machine_id: str, counter: int | None) -> Stre
         causes={},
     )
     return with_machine(with_set(state, closed), machine_id, off)
+
+
+def _laid_by(memory: SizeMemory) -> SizeMemory:
+    """What a set remembers when it comes off: nothing of where this mounting stood, for its state is kept for good."""
+    return changed(memory, levels=(), recent=RecentLevels(), batch_step=None, stepped_um=0.0)
 
 
 def _forget_runs(state: StreamState, machine_id: str) -> StreamState:

@@ -57,6 +57,20 @@ def test_a_counter_set_back_after_a_regrind_on_the_machine_makes_no_set_younger_
     assert ages == [0, 900, 1200]  # one entry in doubt; 300 pieces before the setting back, and those since
 
 
+def test_a_set_that_came_off_keeps_no_checks_of_its_mounting():
+    from spc.station.refold import present_state
+
+    live = open_shop()
+    running(live, 12)
+    live.log(event(12.5, "die_set_removed", "planned"))
+    with live.store.reading() as shelf:
+        memory = present_state(shelf, "T-9").die_sets["D-1"].memories["over_pin"]
+
+    assert (memory.levels, memory.recent.ages, memory.batch_step) == ((), (), None)
+    assert memory.moves.counts[0] > 0
+    assert memory.way is not None
+
+
 def test_only_worn_and_chipped_end_a_life():
     from spc.station.refold import present_state
 
