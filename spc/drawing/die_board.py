@@ -77,7 +77,9 @@ def _told(row: DieBoardRow, end: float) -> dict[str, Any]:
     age = "" if row.age is None else f", {row.age:,} pieces old"
     used, travel = (row.life.correction_used_mm, row.life.correction_travel_mm) if row.life else (None, None)
     of_travel = "" if travel is None else f" of {travel:.3f}"
-    infeed = "" if row.infeed_left_mm is None else f"infeed left {row.infeed_left_mm:.3f}{of_travel} mm"
+    infeed = (
+        "" if row.infeed_left_mm is None else f"infeed left {max(row.infeed_left_mm, 0.0):.3f}{of_travel} mm"
+    )
     return {
         "machine": f"{row.machine} · {row.part}",
         "die": "no die set mounted" if row.die_set is None else f"die set {row.die_set}{age}",

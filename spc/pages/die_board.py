@@ -58,7 +58,8 @@ def _facts(row: DieBoardRow) -> list[tuple[str, str]]:
         facts += [("Change the dies" if place == 0 else "", says) for place, says in enumerate(changes)]
         facts.append(("Ends most likely where", end_words(life)))
         if row.infeed_left_mm is not None:
-            facts.append(("Infeed left", f"{row.infeed_left_mm:.3f} of {life.correction_travel_mm:.3f} mm"))
+            left = max(row.infeed_left_mm, 0.0)
+            facts.append(("Infeed left", f"{left:.3f} of {life.correction_travel_mm:.3f} mm"))
         facts.append(("Growth", growth_words(life.wear_um_per_1000, row.earlier_growth)))
     return [*facts, ("Sudden ends", sudden_words(row.sudden)), *_what_is_on(row)]
 

@@ -1,5 +1,6 @@
 """The verdict at the top of the page: what to do, why, what to hold back, where it lands, how long the dies last."""
 
+import re
 from datetime import datetime
 from decimal import Decimal
 from typing import Final
@@ -140,8 +141,8 @@ def likely_words(signal: Signal) -> str:
 
 
 def _sentence(name: str, says: str) -> str:
-    """Put the characteristic in front, where the sentence does not name it itself."""
-    said = shop_name(name)
+    """Put the characteristic in front, where the sentence does not name it itself; numbers get a true minus."""
+    said, says = shop_name(name), re.sub(r"(?<!\w)-(?=\d)", "−", says)
     if not name or name in says or said in says.lower():
         says = says if not name or said in says.lower() else says.replace(name, said)
         return says[:1].upper() + says[1:]

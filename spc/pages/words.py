@@ -141,8 +141,8 @@ def signed(number: float) -> str:
 
 
 def used_words(life: DieLife) -> str:
-    """Say how much deeper the slide may still go for this set."""
+    """Say how much deeper the slide may still go for this set; nothing where it went too far already."""
     if life.correction_travel_mm is None or life.correction_used_mm is None:
         return ""
-    left = life.correction_travel_mm - life.correction_used_mm
+    left = max(life.correction_travel_mm - life.correction_used_mm, 0.0)
     return f"infeed left {left:.3f} of {life.correction_travel_mm:.3f} mm"

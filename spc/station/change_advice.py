@@ -12,6 +12,7 @@ _NEARLY_THE_SAME = 0.01
 """Of two rules whose costs differ by less than this share of a planned change the earlier one is advised."""
 _TO_THE_END = 1e9
 _GUESSED_FROM = 1000
+"""Likely pieces below which a set is near its end: a wide forecast is then no guess any more."""
 _A_GUESS = 20.0
 """Likely over early pieces from which the forecast of a set tells too little to weigh costs by (common practice)."""
 
