@@ -9,6 +9,7 @@ from spc.errors import Refused
 
 __all__ = ["AgeReplacement", "age_replacement", "cost_rate_at"]
 
+_NAMES = ("shape", "scale", "planned cost", "unplanned cost", "age")
 _LARGEST = log(700.0)
 """ln of (age/scale)^shape beyond which no set is left that could still be changed as planned."""
 
@@ -77,9 +78,7 @@ def age_replacement(shape: float, scale: float, planned_cost: float, unplanned_c
     """
     from scipy.optimize import brentq
 
-    for name, number in (("shape", shape), ("scale", scale), ("planned cost", planned_cost)):
-        _expect_above_zero(name, number)
-    _expect_above_zero("unplanned cost", unplanned_cost)
+    _expect_above_zero(shape, scale, planned_cost, unplanned_cost)
     to_end = unplanned_cost / (scale * float(gamma(1.0 + 1.0 / shape)))
     by_end = AgeReplacement(None, to_end, to_end, 1.0)
     if shape <= 1.0 or unplanned_cost <= planned_cost:
@@ -96,11 +95,28 @@ def age_replacement(shape: float, scale: float, planned_cost: float, unplanned_c
 def cost_rate_at(age: float, shape: float, scale: float, planned_cost: float, unplanned_cost: float) -> float:
     """Return the long-run cost a piece when sets are changed at an age or at their end, whichever comes first.
 
+    Parameters
+    ----------
+    age : float
+        Pieces, above 0.
+    shape, scale, planned_cost, unplanned_cost : float
+        As for `age_replacement`.
+
+    Raises
+    ------
+    Refused
+        A number that is not above 0.
+
+    References
+    ----------
+    As for `age_replacement`, C(T) of its notes.
+
     Examples
     --------
     >>> round(cost_rate_at(23_494, 3, 40_000, 1_700, 6_000), 5)
     0.11125
     """
+    _expect_above_zero(shape, scale, planned_cost, unplanned_cost, age)
     ended = (age / scale) ** shape
     alive = exp(-ended)
     pieces = scale * float(gamma(1.0 + 1.0 / shape) * gammainc(1.0 / shape, ended))
@@ -115,6 +131,7 @@ def _balance(log_ended: float, shape: float) -> float:
     return risk * integral - (1.0 - exp(-ended))
 
 
-def _expect_above_zero(name: str, number: float) -> None:
-    if not (isfinite(number) and number > 0.0):
-        raise Refused.one(f"the {name} is not above 0", value=str(number), allowed="a number above 0")
+def _expect_above_zero(*numbers: float) -> None:
+    for name, number in zip(_NAMES, numbers, strict=False):
+        if not (isfinite(number) and number > 0.0):
+            raise Refused.one(f"the {name} is not above 0", value=str(number), allowed="a number above 0")

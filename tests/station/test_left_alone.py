@@ -65,10 +65,10 @@ def test_past_the_acceptance_limits_nobody_waits() -> None:
 
 
 def grown(live: Station, until: int, faster_from: int = 99) -> list[Verdict]:
-    """A size that grows 0.9 µm an hour, later twice that, under a slide that follows the advice."""
+    """A size that grows 0.9 µm an hour, later three times that, under a slide that follows the advice."""
     said, slide = [], 12.340
     for hour in range(1, until + 1):
-        off = 0.9 * (hour + max(hour - faster_from, 0)) - 0.8 * (slide - 12.340) * 1000.0
+        off = 0.9 * (hour + 2 * max(hour - faster_from, 0)) - 0.8 * (slide - 12.340) * 1000.0
         said.append(live.check_in(check(hour, 31.250 + off / 1000.0, 300 * hour)))
         found = said[-1].correction
         if found is not None and said[-1].verdict == "correct":
@@ -103,20 +103,21 @@ def test_a_used_up_infeed_is_not_called_nearly_used_up() -> None:
 
 
 def test_a_growth_that_has_jumped_is_not_hidden_by_a_move() -> None:
-    # Row 2: "stop at next safe point, lock out, inspect dies; … do not just correct". Twice the growth from hour 25.
-    live = open_shop()
-    live.log(event(0, "die_set_mounted", "D-1"))
-    live.log(event(0, "penetration", "12.340"))
-    said = grown(live, 36, faster_from=24)
-    told = next(place for place, each in enumerate(said) if "growth has jumped" in each.no_correction)
-
-    assert said[told].verdict == "watch"
-    assert said[told].next_action.startswith("Stop, no further piece")
-    assert said[told + 1].verdict == "correct"  # the dies were looked at: then it may be moved
-    assert not any(
-        each.verdict == "correct" and each.reaction is not None and each.reaction.first == "stop"
-        for each in said
-    )
+    # Row 2: "stop at next safe point, lock out, inspect dies; … do not just correct". Three times the growth.
+    hidden = 0
+    for faster_from in range(20, 28):  # in some of these the check that tells of it would want a move as well
+        live = open_shop()
+        live.log(event(0, "die_set_mounted", "D-1"))
+        live.log(event(0, "penetration", "12.340"))
+        said = grown(live, 34, faster_from)
+        for each in said:
+            jumped = "growth has jumped" in each.no_correction
+            hidden += jumped
+            assert not jumped or each.verdict == "watch"
+            assert not jumped or each.next_action.startswith("Stop, no further piece")
+            stops = each.reaction is not None and each.reaction.first == "stop"
+            assert not (each.verdict == "correct" and stops)
+    assert hidden > 0
 
 
 def test_the_move_starts_on_the_side_that_growth_comes_from() -> None:
