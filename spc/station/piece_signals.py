@@ -100,14 +100,15 @@ def spread_signals(
 
 
 def _logged_then(levels: Sequence[Level], checks: int) -> Level | None:
-    """The check at whose time a setting or bar batch was logged, if it is the one since which the spread grows.
+    """The check at whose time a setting was logged since the spread began to grow, or new bars just then.
 
-    One check sooner or later counts too: the sum that tells since when is no sharper than that. A setting is
-    changed seldom and stands first; new bars come every few checks and are as often there by chance.
+    One check sooner counts too: the sum that tells since when is no sharper than that. A setting is changed seldom;
+    new bars come every few checks and are as often there by chance.
     """
-    near = levels[-checks - 1 :][:3] if checks else ()
-    told = [each for each in near if each.news in ("setting", "batch")]
-    return max(told, key=lambda each: each.news == "setting", default=None)
+    since = levels[1:][-checks - 1 :] if checks else ()  # what was set with the dies is no change
+    settings = [each for each in since if each.news == "setting"]
+    bars = [each for each in since[:3] if each.news == "batch"]
+    return next(iter(settings[-1:] + bars), None)
 
 
 def _beyond_signed(characteristic: Characteristic, gauged: Gauged, limits: Limits | None) -> bool:
