@@ -78,16 +78,7 @@ def _plain(one: Comparison, p: float) -> dict[str, Any]:
         "characteristic": one.characteristic.name,
         "by": one.by,
         "machine": one.machine,
-        "groups": [
-            {
-                "group": name,
-                "called": group_said(one.by, name),
-                "units": units,
-                "checks": checks,
-                "independent_checks": worth,
-            }
-            for (name, units, checks), worth in zip(one.groups, one.worth, strict=True)
-        ],
+        "groups": _groups(one),
         "beside_wear": one.beside_wear,
         "unit": "" if found is None else found.unit,
         "pairs": []
@@ -112,6 +103,19 @@ def _plain(one: Comparison, p: float) -> dict[str, Any]:
         "remark": one.remark,
         "left_out": one.left_out,
     }
+
+
+def _groups(one: Comparison) -> list[dict[str, Any]]:
+    return [
+        {
+            "group": name,
+            "called": group_said(one.by, name),
+            "units": units,
+            "checks": checks,
+            "independent_checks": worth,
+        }
+        for (name, units, checks), worth in zip(one.groups, one.worth, strict=True)
+    ]
 
 
 def _master(found: Any) -> dict[str, float] | None:

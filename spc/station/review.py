@@ -67,8 +67,7 @@ def review(
     stretches = review_stretches(plan, start, end, (shift or "").strip())
     state = state_before(shelf, plan.part, to_time or at + timedelta(seconds=1))
     plan = state.plan or plan
-    low, high = time_text(start), time_text(end)
-    stored = shelf.checks_between(plan.part, machine, low, high)
+    stored = shelf.checks_between(plan.part, machine, time_text(start), time_text(end))
     gauged = [each.fact for each in in_sequence(shelf, stored) if isinstance(each.fact, CheckGauged)]
     inside = [each for each in logged.checks if includes(stretches, each.time)]
     histories = characteristic_histories(shelf, plan, machine, from_time=start, to_time=end, newest=None)
