@@ -1,4 +1,4 @@
-"""The optional table of costs in a plan, from which the station works out when to change the dies."""
+"""The optional table of costs in a plan, from which the station works out when to change the dies and when to check."""
 
 from spc.intake.plan_table import Table
 from spc.shop.costs import Costs
@@ -27,6 +27,9 @@ def read_costs(top: Table) -> Costs | None:
         missing = "scrap_per_piece" if scrap is None else "spoilt_pieces"
         if missing not in table.values:
             table.refuse(missing, "scrap_per_piece and spoilt_pieces belong together", "both or neither")
+    check = table.number("check", above=0)
+    if check is not None and scrap is None and "scrap_per_piece" not in table.values:
+        table.refuse("scrap_per_piece", "what a check costs is weighed against scrap", "both, or no check")
     planned, unplanned = changes
     if planned is None or unplanned is None:
         return None
@@ -36,4 +39,5 @@ def read_costs(top: Table) -> Costs | None:
         scrap_per_piece=float(scrap or 0),
         spoilt_pieces=spoilt or 0,
         currency=table.text("currency"),
+        check=float(check or 0),
     )

@@ -22,7 +22,7 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
         "subgroup_size", "interval_minutes", "interval_pieces", "doubt_share", "order_kept", "removal_words",
     ),
     "costs": (
-        "planned_die_change", "unplanned_die_change", "scrap_per_piece", "spoilt_pieces", "currency",
+        "planned_die_change", "unplanned_die_change", "scrap_per_piece", "spoilt_pieces", "check", "currency",
     ),
     "characteristic": (
         "name", "kind", "unit", "nominal", "lower", "upper", "target", "set_by", "penetration_gain", "limits",

@@ -1,4 +1,4 @@
-"""What changing a die set costs, as the plan says it."""
+"""What changing a die set, a spoilt piece and a check cost, as the plan says it."""
 
 from dataclasses import dataclass
 
@@ -7,7 +7,7 @@ __all__ = ["Costs"]
 
 @dataclass(frozen=True, slots=True)
 class Costs:
-    """Money of one die change, in the plan's currency.
+    """Money in the plan's currency.
 
     Attributes
     ----------
@@ -21,6 +21,8 @@ class Costs:
         Pieces that an unplanned end spoils, sorting included.
     currency : str
         Such as "EUR"; "" where the plan names none.
+    check : float
+        One check: gauging and whatever else it takes; 0 where the plan does not say.
     """
 
     planned_die_change: float
@@ -28,6 +30,7 @@ class Costs:
     scrap_per_piece: float = 0.0
     spoilt_pieces: int = 0
     currency: str = ""
+    check: float = 0.0
 
     @property
     def unplanned(self) -> float:

@@ -7,7 +7,15 @@ from spc.shop.names import shop_name
 from spc.station.context import CheckContext
 from spc.station.judged import Judged
 from spc.station.priors import limits_um, past_ways_of, tolerance_um
-from spc.wear import COLD_PIECES, SizeAhead, safe_interval, shortened, still_cold
+from spc.wear import (
+    COLD_PIECES,
+    SizeAhead,
+    cheapest_interval,
+    safe_interval,
+    share_ahead,
+    shortened,
+    still_cold,
+)
 from spc.wear.belief import RATE
 
 __all__ = ["TROUBLED_CHECKS", "next_check", "troubled_after"]
@@ -44,8 +52,9 @@ def next_check(context: CheckContext, judged: Sequence[Judged], verdict: Verdict
     Notes
     -----
     The longest interval in which no more of the pieces than the plan's `doubt_share` are expected outside
-    (`wear.check_interval`); shorter by 1/√r where trouble is r times as likely as on quiet days. After a slide
-    move, and where the machine stands, the next check is of the first pieces.
+    (`wear.check_interval`). Where the plan says what a check and a scrapped piece cost, no longer than the interval
+    at which the two cost least together. Shorter by 1/√r where trouble is r times as likely as on quiet days. After
+    a slide move, and where the machine stands, the next check is of the first pieces.
     """
     least = max((each.subgroup.n for each in judged), default=context.plan.check.subgroup_size)
     if verdict.verdict == "hold" or (verdict.reaction is not None and verdict.reaction.first == "stop"):
@@ -114,10 +123,28 @@ def _sooner(
     if place >= 0:
         name = shop_name(at_each[place].characteristic.name)
         yield pieces, f"more of {name} would be out of tolerance later"
+    yield from _cheaper(context, at_each, sizes, (shortest, planned))
     for times, why in _troubles(context, verdict):
         yield shortened(planned, times), why
     if still_cold(context.pieces_since_start):
         yield int(COLD_PIECES), "the machine is not warm yet"
+
+
+def _cheaper(
+    context: CheckContext, at_each: Sequence[Judged], sizes: Sequence[SizeAhead], between: tuple[int, int]
+) -> Iterator[Sooner]:
+    """The interval at which checks and the scrap until then cost least, where the plan says what they cost."""
+    costs, (shortest, planned) = context.plan.costs, between
+    if costs is None or not costs.check or not sizes:
+        return
+
+    def scrap(pieces: float) -> float:
+        return costs.scrap_per_piece * sum(share_ahead(each, pieces) for each in sizes)
+
+    pieces = cheapest_interval(scrap, costs.check, planned, shortest)
+    worst = max(range(len(sizes)), key=lambda place: share_ahead(sizes[place], planned))
+    name = shop_name(at_each[worst].characteristic.name)
+    yield pieces, f"later, scrap of {name} would cost more than a check"
 
 
 def _troubles(context: CheckContext, verdict: Verdict) -> Iterator[tuple[float, str]]:

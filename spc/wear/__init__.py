@@ -114,11 +114,8 @@ from spc.wear.cheapest_change import (
     waiting_cost,
 )
 from spc.wear.check_interval import (
-    CheckCosts,
-    CheckOptimum,
     SizeAhead,
-    best_check,
-    loss_per_piece,
+    cheapest_interval,
     safe_interval,
     share_ahead,
     shortened,
@@ -150,11 +147,8 @@ from spc.wear.watch import MEAN_LIMIT, Finding, Watch, lone_spread, watch_mean, 
 from spc.wear.way import Way, size_way, travel_way, wear_line_um
 
 __all__ = [
-    "CheckCosts",
-    "CheckOptimum",
     "SizeAhead",
-    "best_check",
-    "loss_per_piece",
+    "cheapest_interval",
     "safe_interval",
     "share_ahead",
     "shortened",

@@ -1,15 +1,12 @@
 """How many pieces may be made until the next check: by the share that may go wrong meanwhile, and by cost."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from spc.errors import Refused
 
-__all__ = [
-    "CheckCosts", "CheckOptimum", "SizeAhead", "best_check", "loss_per_piece", "safe_interval", "share_ahead",
-    "shortened",
-]  # fmt: skip
+__all__ = ["SizeAhead", "cheapest_interval", "safe_interval", "share_ahead", "shortened"]
 
 _GAUSS = ((3.0 - math.sqrt(3.0)) / 6.0, (3.0 + math.sqrt(3.0)) / 6.0)
 """Where an interval is looked at: the two-point rule is exact up to cubes."""
@@ -137,7 +134,7 @@ def shortened(pieces: int, times: float) -> int:
     Notes
     -----
     Of what a check costs, B/n a piece, and what a change costs until it is found, in proportion to its chance and
-    to n/2, the sum is least at an n in proportion to 1/√chance: the form of Taguchi's n* (see `best_check`). So
+    to n/2, the sum is least at an n in proportion to 1/√chance: the form of Taguchi's n* (see `cheapest_interval`). So
     whoever chose the plan's interval for quiet days would choose 1/√times of it now.
 
     Examples
@@ -148,66 +145,35 @@ def shortened(pieces: int, times: float) -> int:
     return int(pieces / math.sqrt(max(times, 1.0)))
 
 
-@dataclass(frozen=True, slots=True)
-class CheckCosts:
-    """What checking, moving and rejects cost, in any one currency, and how the size behaves now.
-
-    Attributes
-    ----------
-    reject : float
-        Loss from a piece at the limit, A.
-    check : float
-        Of one check, B.
-    move : float
-        Of one slide move, C.
-    half_tolerance_um : float
-        Δ.
-    room_um : float
-        How far the size is let go before the slide is moved now, D₀.
-    pieces_between_moves : float
-        Now, u₀.
-    pieces_while_gauging : float
-        Made until a check has its answer, l.
-    """
-
-    reject: float
-    check: float
-    move: float
-    half_tolerance_um: float
-    room_um: float
-    pieces_between_moves: float
-    pieces_while_gauging: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class CheckOptimum:
-    """Cheapest pieces between checks, room before a move, and the loss a piece with both."""
-
-    pieces: float
-    room_um: float
-    loss: float
-
-
-def best_check(costs: CheckCosts) -> CheckOptimum:
-    """Say how often to check and how far to let the size go at the least cost, for whoever writes a plan.
+def cheapest_interval(
+    loss_a_piece: Callable[[float], float], check_cost: float, longest: int, least: int
+) -> int:
+    """Return the pieces until the next check at which checking and being wrong cost least together.
 
     Parameters
     ----------
-    costs : CheckCosts
-        All above 0 (`pieces_while_gauging` may be 0).
+    loss_a_piece : callable
+        Of the pieces until the next check: what a piece made meanwhile loses on average, in any one currency.
+    check_cost : float
+        Of one check in the same currency, above 0.
+    longest, least : int
+        Pieces that the plan asks for, and those below which a check makes no sense; 1 or more.
 
     Returns
     -------
-    CheckOptimum
+    int
+        At least `least` and at most `longest`.
 
     Raises
     ------
     Refused
-        Where a cost or length is not above 0.
+        Where a check costs nothing.
 
     Notes
     -----
-    n* = √(2 u₀ B / A) · Δ / D₀ and D* = (3 C/A · D₀²/u₀ · Δ²)^¼.
+    B/n + loss(n) is looked at in places a fourth root of 2 apart, and the bottom of the parabola through the least
+    three over ln n is taken. Near its least the sum is flat, so this is near enough.
+    With Taguchi's loss of a level that wanders, A/Δ²·D₀²/u₀·(n + 1)/2 a piece, it is his n* = √(2 u₀ B/A)·Δ/D₀.
 
     References
     ----------
@@ -216,41 +182,21 @@ def best_check(costs: CheckCosts) -> CheckOptimum:
 
     Examples
     --------
-    >>> round(best_check(CheckCosts(0.80, 1.50, 12.0, 15.0, 5.0, 19_560.0, 50.0)).pieces, 2)
-    812.5
+    >>> cheapest_interval(lambda n: 0.80 / 15.0**2 * 5.0**2 / 19_560.0 * (n + 1.0) / 2.0, 1.50, 3_000, 5) in (812, 813)
+    True
     """
-    _expect(costs)
-    of_room = costs.half_tolerance_um / costs.room_um
-    pieces = math.sqrt(2.0 * costs.pieces_between_moves * costs.check / costs.reject) * of_room
-    wander = costs.room_um**2 / costs.pieces_between_moves
-    room = (3.0 * costs.move / costs.reject * wander * costs.half_tolerance_um**2) ** 0.25
-    return CheckOptimum(pieces, room, loss_per_piece(costs, pieces, room))
-
-
-def loss_per_piece(costs: CheckCosts, pieces: float, room_um: float) -> float:
-    """Loss a piece with so many pieces between checks and so much room before a move.
-
-    Parameters
-    ----------
-    costs : CheckCosts
-        All above 0.
-    pieces, room_um : float
-        n and D, above 0.
-
-    Notes
-    -----
-    L = B/n + C/u + (A/Δ²)·[D²/3 + ((n+1)/2 + l)·D²/u], u = u₀ D²/D₀²; source as for `best_check`.
-    """
-    _expect(costs)
-    between = costs.pieces_between_moves * (room_um / costs.room_um) ** 2
-    late = ((pieces + 1.0) / 2.0 + costs.pieces_while_gauging) * room_um**2 / between
-    spread = costs.reject / costs.half_tolerance_um**2 * (room_um**2 / 3.0 + late)
-    return costs.check / pieces + costs.move / between + spread
-
-
-def _expect(costs: CheckCosts) -> None:
-    above = (
-        costs.reject, costs.check, costs.move, costs.half_tolerance_um, costs.room_um, costs.pieces_between_moves,
-    )  # fmt: skip
-    if not all(0.0 < each < math.inf for each in above) or costs.pieces_while_gauging < 0.0:
-        raise Refused.one("a cost or a length is not above 0", value=str(costs), allowed="above 0")
+    if not 0.0 < check_cost < math.inf:
+        raise Refused.one("a check that costs nothing has no cheapest interval", value=str(check_cost))
+    shortest = min(least, longest)
+    steps = max(math.ceil(4.0 * math.log2(longest / shortest)), 2)
+    ratio = (longest / shortest) ** (1.0 / steps)
+    costs = [
+        check_cost / pieces + loss_a_piece(pieces)
+        for pieces in (shortest * ratio**i for i in range(steps + 1))
+    ]
+    best = min(range(steps + 1), key=costs.__getitem__)
+    middle = min(max(best, 1), steps - 1)
+    before, cheapest, after = costs[middle - 1 : middle + 2]
+    bend = before - 2.0 * cheapest + after
+    place = middle + 0.5 * (before - after) / bend if bend > 0.0 else best
+    return round(float(shortest * ratio ** min(max(place, 0), steps)))

@@ -36,9 +36,22 @@ def test_costs_are_optional_and_so_is_scrap() -> None:
     assert read_plan(PLAN + short).costs == Costs(1.0, 3.0)
 
 
+def test_what_a_check_costs_is_read_too() -> None:
+    costs = read_plan(PLAN + COSTS + "check = 6.5\n").costs
+    assert costs is not None
+    assert costs.check == 6.5
+
+
 @pytest.mark.parametrize(
     ("old", "new", "key", "reason"),
     [
+        ('"EUR"', '"EUR"\ncheck = 0', "costs.check", "must be above 0"),
+        (
+            "scrap_per_piece = 12\nspoilt_pieces = 300\n",
+            "check = 6\n",
+            "costs.scrap_per_piece",
+            "weighed against",
+        ),
         ("currency", "curency", "costs.curency", "no key 'curency'"),
         ("1700", "-1700", "costs.planned_die_change", "must be above 0"),
         ("1700", "0", "costs.planned_die_change", "must be above 0"),

@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from shaft import START, check, event, open_shop, running
+from shaft import COSTS, START, check, event, open_shop, running
 
 from spc.station import verdict_line
 
@@ -120,6 +120,30 @@ def test_a_size_near_its_limit_is_checked_sooner():
             break
     assert "over pins" in verdict.next_check.says
     assert 75 <= verdict.next_check.pieces < 300
+
+
+def nearing(costs):
+    """A size that stands 4 µm off and grows, σ 3 µm in ±18: less than one piece in a hundred would be out."""
+    wide = (0.0, 0.0042, -0.0042, 0.0021, -0.0021)
+    live = open_shop("largest_move_mm = 0.010\n", "largest_move_mm = 0.0005\n")
+    plan = live.plans()[0].text
+    live.take_plan(plan.replace("[check]", costs + "[check]"), at=START - timedelta(days=1))
+    live.log(event(0, "die_set_mounted", "D-1"))
+    live.log(event(0, "penetration", "12.340"))
+    for each in range(1, 13):
+        pieces = [f"{31.2545 + 0.0003 * each + one + 0.0001 * (each % 3):.4f}" for one in wide]
+        verdict = live.check_in(check(each, counter=6000 + 300 * each, pieces=pieces))
+    return verdict
+
+
+def test_where_the_plan_says_what_a_check_costs_the_next_comes_when_that_is_cheapest():
+    asked = [
+        nearing(costs).next_check
+        for costs in ("", COSTS, COSTS + "check = 6\n", COSTS + "check = 2\n", COSTS + "check = 0.5\n")
+    ]
+    assert [each.pieces for each in asked[:3]] == [300, 300, 300]  # scrap alone says nothing
+    assert 300 > asked[3].pieces > asked[4].pieces >= 75
+    assert asked[3].says.endswith("later, scrap of over pins would cost more than a check")
 
 
 def test_without_counters_the_plan_and_the_clock_are_all_there_is():

@@ -9,54 +9,81 @@ from hypothesis import strategies as st
 from scipy import integrate, stats
 
 from spc.errors import Refused
-from spc.wear import (
-    CheckCosts,
-    SizeAhead,
-    best_check,
-    loss_per_piece,
-    safe_interval,
-    share_ahead,
-    shortened,
-)
+from spc.wear import SizeAhead, cheapest_interval, safe_interval, share_ahead, shortened
 
 # The example of Taguchi's handbook (2005), on-line feedback control, inputs from memory; results as worked out
-# from the printed formula in the process knowledge, section 3.6.
-COSTS = CheckCosts(
-    reject=0.80, check=1.50, move=12.0, half_tolerance_um=15.0, room_um=5.0, pieces_between_moves=19_560.0,
-    pieces_while_gauging=50.0,
-)  # fmt: skip
+# from the printed formulas in the process knowledge, section 3.6.
+REJECT, CHECK, MOVE, HALF_TOLERANCE = 0.80, 1.50, 12.0, 15.0
+ROOM, BETWEEN, WHILE_GAUGING = 5.0, 19_560.0, 50.0
 QUIET = SizeAhead(0.0, 0.5, 1.0, 0.3, 1.0, 2.5, -18.0, 18.0, 6.0)
 
 
-def test_taguchi_best_interval_and_room():
-    best = best_check(COSTS)
-    assert best.pieces == pytest.approx(812.50, abs=0.005)
-    assert best.room_um == pytest.approx(1.8967, abs=5e-5)
-    assert best.loss == pytest.approx(0.012449, abs=5e-7)
+def late(pieces: float) -> float:
+    """What a piece loses by a level that has wandered since the last check: Taguchi's third term."""
+    wander = ROOM**2 / BETWEEN  # u = u₀ D²/D₀²: whatever room is left, the level wanders as it does
+    return REJECT / HALF_TOLERANCE**2 * ((pieces + 1.0) / 2.0 + WHILE_GAUGING) * wander
+
+
+def taguchi(pieces: float, room: float) -> float:
+    """L = B/n + C/u + (A/Δ²)·[D²/3 + ((n+1)/2 + l)·D²/u], written out."""
+    between = BETWEEN * (room / ROOM) ** 2
+    return CHECK / pieces + MOVE / between + REJECT / HALF_TOLERANCE**2 * room**2 / 3.0 + late(pieces)
 
 
 @pytest.mark.parametrize(("pieces", "room_um", "loss"), [(300.0, 5.0, 0.036154), (600.0, 2.0, 0.012668)])
-def test_taguchi_loss(pieces, room_um, loss):
-    assert loss_per_piece(COSTS, pieces, room_um) == pytest.approx(loss, abs=5e-7)
+def test_the_loss_is_taguchis(pieces, room_um, loss):
+    assert taguchi(pieces, room_um) == pytest.approx(loss, abs=5e-7)
 
 
-def test_the_best_room_is_where_the_loss_of_moving_and_of_leaving_balance():
-    """D* leaves out the pieces made until a check tells, as the handbook does: a minimum of C/u + A D²/(3 Δ²)."""
-    best = best_check(COSTS)
-
-    def part(room):
-        between = COSTS.pieces_between_moves * (room / COSTS.room_um) ** 2
-        return COSTS.move / between + COSTS.reject * room**2 / (3 * COSTS.half_tolerance_um**2)
-
-    assert part(best.room_um) < min(part(0.98 * best.room_um), part(1.02 * best.room_um))
+@pytest.mark.parametrize(("longest", "least"), [(3_000, 5), (2_000, 60), (900, 700)])
+def test_taguchi_best_interval(longest, least):
+    """n* = √(2 u₀ B/A)·Δ/D₀ = 812.50, in whole pieces: the parabola may miss by one."""
+    assert cheapest_interval(late, CHECK, longest, least) == pytest.approx(812.5, abs=1.5)
+    assert taguchi(812.5, 1.8967) == pytest.approx(0.012449, abs=5e-7)
 
 
-@pytest.mark.parametrize(
-    "name", ["reject", "check", "move", "half_tolerance_um", "room_um", "pieces_between_moves"]
-)
-def test_costs_of_nothing_are_refused(name):
-    with pytest.raises(Refused):
-        best_check(replace(COSTS, **{name: 0.0}))
+def test_no_longer_than_the_plan_and_no_shorter_than_makes_sense():
+    assert cheapest_interval(late, CHECK, 300, 5) == 300
+    assert cheapest_interval(late, CHECK, 3_000, 1_000) == 1_000
+    assert cheapest_interval(late, CHECK, 3, 20) == 3
+
+
+def test_a_step_that_nobody_sees_coming_gives_the_form_in_closed_form():
+    """Only steps, one in 20,000 pieces: loss A·(s₁ − s₀)·n/40,000, so n* = √(40,000 B/(A (s₁ − s₀)))."""
+    still = SizeAhead(0.0, 0.0, 0.0, 0.0, 0.0, 2.5, -18.0, 18.0, 12.0)
+    after = 2.0 * stats.norm.sf(18.0, scale=math.hypot(2.5, 12.0)) - 2.0 * stats.norm.sf(18.0, scale=2.5)
+    best = math.sqrt(40_000.0 * 0.5 / (12.0 * after))
+    found = cheapest_interval(lambda n: 12.0 * share_ahead(still, n), 0.5, 5_000, 5)
+    assert 5 < best < 5_000
+    assert found == pytest.approx(best, rel=0.02)  # 1 − exp(−n/20,000) is a little less than n/20,000
+
+
+@given(st.floats(0.1, 100.0), st.floats(0.5, 100.0), st.integers(50, 2_000))
+def test_nothing_tried_out_is_cheaper(scrap, check, longest):
+    """A growing size under all of 2,000 intervals: within a hundredth of the least."""
+    near = replace(QUIET, level_um=8.0, rate_um_per_1000=12.0)
+
+    def cost(pieces):
+        return check / pieces + scrap * share_ahead(near, pieces)
+
+    found = cheapest_interval(lambda n: scrap * share_ahead(near, n), check, longest, 5)
+    assert cost(found) <= 1.01 * min(map(cost, range(5, longest + 1)))
+
+
+def test_dearer_scrap_is_met_sooner_and_a_dearer_check_later():
+    near = replace(QUIET, level_um=8.0, rate_um_per_1000=12.0)
+    found = [
+        cheapest_interval(lambda n, scrap=scrap: scrap * share_ahead(near, n), check, 1_000, 5)
+        for scrap, check in ((40.0, 2.0), (12.0, 2.0), (12.0, 6.0))
+    ]
+    assert found == sorted(found)
+    assert len(set(found)) == 3
+
+
+@pytest.mark.parametrize("check", [0.0, -1.0, math.inf])
+def test_a_check_that_costs_nothing_is_refused(check):
+    with pytest.raises(Refused, match="costs nothing"):
+        cheapest_interval(late, check, 300, 5)
 
 
 def test_share_is_the_mean_over_the_interval():
