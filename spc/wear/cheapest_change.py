@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import exp, inf, log
+from math import erfc, exp, inf, log, pi, sqrt
 
 from scipy.special import ndtr
 
@@ -14,6 +14,9 @@ _Z05 = 1.6448536269514722
 _STEP = 0.5
 _GRID = tuple((step * _STEP, float(ndtr(-step * _STEP))) for step in range(-7, 8))
 """Standard normal points and the share beyond each."""
+_HALVINGS = 24
+_NO_SPREAD = 1e-6
+"""Of ln(pieces), where early and likely, or likely and late, are one number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +84,8 @@ def cheapest_change(ahead: SetAhead, costs: DieCosts, usual_rate: float) -> floa
     cf − cp comes to g. (The cost over the pieces of this set alone would not do: it stops every set that has been
     lucky so far, even where a new one is at the same risk.) ln(pieces left) is taken as normal on each side of the
     likely number with the spread of that side, so that all three numbers are met, none of them below one piece;
-    sudden ends multiply S by exp(−rate·n). The integral is by trapezes over half a standard deviation, the bottom by
-    the parabola through three of them.
+    sudden ends multiply S by exp(−rate·n). The integral is by trapezes over half a standard deviation; between the
+    places beside the least the risk is halved in on.
 
     References
     ----------
@@ -103,18 +106,32 @@ def cheapest_change(ahead: SetAhead, costs: DieCosts, usual_rate: float) -> floa
     best = said.index(min(said))
     if best == 0:
         return 0.0
-    return None if best == len(places) - 1 else _between(places[best - 1 : best + 2])
+    if best == len(places) - 1:
+        return None
+    worth = usual_rate / dearer
+    return _where_risk_comes_to(ahead, worth, places[best - 1][0], places[best + 1][0])
 
 
-def _between(three: list[tuple[float, float]]) -> float:
-    """Bottom of the parabola through three costs an even step of ln(pieces) apart; the middle one is least."""
-    (before, high), (at, least), (after, higher) = three
-    if before <= 0.0 or before == after:
-        return at
-    bend = high - 2.0 * least + higher
-    step = 0.5 * (high - higher) / bend if bend > 0.0 else 0.0
-    beside = after if step > 0.0 else before
-    return float(at * (beside / at) ** abs(step))
+def _where_risk_comes_to(ahead: SetAhead, worth: float, low: float, high: float) -> float:
+    """Pieces between two places at which the risk of the next one comes to what it is worth, by halving.
+
+    At the likely number the risk jumps where the law is narrower above than below: the bottom then often lies in
+    that corner, which no smooth curve through neighbours finds.
+    """
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if _risk(ahead, middle) < worth else (low, middle)
+    return 0.5 * (low + high)
+
+
+def _risk(ahead: SetAhead, pieces: float) -> float:
+    """Chance that a set still on ends with the next piece, worn or suddenly."""
+    early, likely, late = (max(each, 1.0) for each in (ahead.early, ahead.likely, ahead.late))
+    side = likely / early if pieces < likely else late / likely
+    spread = max(log(side) / _Z05, _NO_SPREAD)
+    z = log(pieces / likely) / spread
+    density = exp(-0.5 * z * z) / sqrt(2.0 * pi)
+    return density / (0.5 * erfc(z * sqrt(0.5))) / (spread * pieces) + 0.001 * ahead.sudden_per_1000
 
 
 def cost_at(ahead: SetAhead, costs: DieCosts, pieces: float) -> float:
