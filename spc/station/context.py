@@ -12,7 +12,17 @@ from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_
 from spc.station.set_back import counted_on
 from spc.station.size_memory import SizeMemory
 from spc.station.state import ChartState, DieSetState, MachineState, News, StreamState, set_key
-from spc.wear import PieceSpread, WarmUp, WearBelief, WearPrior, advance, fresh_belief, fresh_warm_up, settle
+from spc.wear import (
+    PieceSpread,
+    WarmUp,
+    WearBelief,
+    WearPrior,
+    advance,
+    fresh_belief,
+    fresh_warm_up,
+    gain_of,
+    settle,
+)
 
 __all__ = ["CheckContext", "chart_key", "context_of"]
 
@@ -111,7 +121,7 @@ class CheckContext:
         guess = first_gain(characteristic)
         if guess is None:
             return 0.0
-        return guess if belief is None else belief.mean[3]
+        return guess if belief is None else gain_of(belief)
 
 
 def chart_key(machine_id: str, characteristic: str) -> str:

@@ -8,7 +8,7 @@ from spc.shop.names import shop_name
 from spc.shop.two_digits import two_digits
 from spc.station.priors import planned_age_of
 from spc.station.state import StreamState
-from spc.wear import SAFE_ENDS, SuddenEnds
+from spc.wear import SAFE_ENDS, SuddenEnds, set_lives
 
 __all__ = ["clock_span", "end_words", "on_the_clock", "planned_age_words", "sudden_words"]
 
@@ -91,7 +91,7 @@ def planned_age_words(state: StreamState, costs: Costs | None) -> str:
             "" if costs is None else "No set of this part has come to its end yet, so no age can be planned."
         )
     ends = sum(1 for each in state.finished if each.ended)
-    sets = f"{ends} of {len(state.finished)} finished sets that came to their end"
+    sets = f"{ends} of {len(state.finished)} finished sets that came to their end{_shape(state)}"
     guess = "" if ends >= SAFE_ENDS else f"; how lives scatter is partly assumed until {SAFE_ENDS} have"
     best = planned.best
     if best.age is None:
@@ -103,3 +103,11 @@ def planned_age_words(state: StreamState, costs: Costs | None) -> str:
         f"By what a change costs, a planned age of {two_digits(best.age)} pieces is cheapest ({low} to {high}), "
         f"{saved} % below always running to the end; by {sets}{guess}."
     )
+
+
+def _shape(state: StreamState) -> str:
+    lives = set_lives(state.finished)
+    if lives is None:
+        return ""
+    low, high = lives.shape_90()
+    return f", Weibull shape {lives.shape:.1f} ({low:.1f} to {high:.1f})"

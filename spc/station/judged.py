@@ -32,6 +32,7 @@ from spc.wear import (
     sigma_um,
     wear_line_um,
 )
+from spc.wear.belief import OFFSET
 
 __all__ = ["Judged", "judge"]
 
@@ -200,7 +201,7 @@ def _subgroup(
     at_reference = None
     if characteristic.is_set_by_slide and context.moved_mm is not None:
         gain = context.slide_gain(characteristic, belief)
-        offset = 0.0 if belief is None else belief.mean[0] - belief.reference_um
+        offset = 0.0 if belief is None else belief.mean[OFFSET] - belief.reference_um
         at_reference = float(mean) + (gain * context.approach_um - offset) / characteristic.um_per_unit
     return Subgroup(
         n=len(values),

@@ -7,8 +7,8 @@ from spc.station.change_advice import change_advice
 from spc.station.context import CheckContext
 from spc.station.priors import past_ways_of, sudden_ends_of
 from spc.station.said import signal
-from spc.wear import Way, WearBelief, advance, forecast_life, size_way, travel_way
-from spc.wear.belief import GAIN, RATE
+from spc.wear import Way, WearBelief, advance, forecast_life, gain_of, size_way, travel_way
+from spc.wear.belief import RATE
 
 __all__ = ["die_life", "life_signals", "ways_now"]
 
@@ -45,7 +45,7 @@ def die_life(context: CheckContext, beliefs: dict[str, WearBelief], ways: Sequen
         wear_um_per_1000=rate,
         correction_used_mm=None if context.moved_mm is None else float(context.moved_mm),
         correction_travel_mm=context.plan.correction_travel_mm,
-        gain=belief.mean[GAIN] if characteristic.is_set_by_slide else _slide_gain(context, beliefs),
+        gain=gain_of(belief) if characteristic.is_set_by_slide else _slide_gain(context, beliefs),
         sudden_end_per_1000=_sudden(context),
         hours_left=_hours(context, left),
         change=change_advice(context.state, context.age, left),
@@ -97,7 +97,7 @@ def ways_now(context: CheckContext, beliefs: dict[str, WearBelief]) -> tuple[Way
         if is_set and travel_mm is not None:
             ways.append(travel_way(belief, name, travel_mm * context.per_mm))
             continue
-        now_um = belief.mean[GAIN] * context.approach_um if is_set else 0.0
+        now_um = gain_of(belief) * context.approach_um if is_set else 0.0
         way = size_way(belief, name, characteristic.low_um, characteristic.high_um, now_um)
         if way is not None:
             ways.append(way)
@@ -107,5 +107,5 @@ def ways_now(context: CheckContext, beliefs: dict[str, WearBelief]) -> tuple[Way
 def _slide_gain(context: CheckContext, beliefs: dict[str, WearBelief]) -> float | None:
     for characteristic in context.plan.gauged:
         if characteristic.is_set_by_slide and characteristic.name in beliefs:
-            return beliefs[characteristic.name].mean[GAIN]
+            return gain_of(beliefs[characteristic.name])
     return None

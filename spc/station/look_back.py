@@ -7,8 +7,8 @@ from spc.station.gauged import Gauged
 from spc.station.said import clock
 from spc.station.size_memory import BatchStep, SizeMemory
 from spc.station.state import News
-from spc.wear import KEPT_LEVELS, Level, Noises, Seen, WearBelief, learn_moves
-from spc.wear.belief import GAIN, RATE
+from spc.wear import KEPT_LEVELS, Level, Noises, Seen, WearBelief, gain_of, learn_moves
+from spc.wear.belief import RATE
 
 __all__ = ["learned_moves", "with_level"]
 
@@ -26,7 +26,7 @@ def with_level(
     news = _weightiest(context, characteristic, gauged)
     level = Level(
         age_pieces=context.age,
-        level_um=gauged.mean_um + belief.mean[GAIN] * context.approach_um - gauged.cold_um,
+        level_um=gauged.mean_um + gain_of(belief) * context.approach_um - gauged.cold_um,
         noise_var_um2=gauged.noise_um2,
         rate_um_per_1000=belief.mean[RATE],
         rate_sd_um_per_1000=max(belief.var(RATE), 0.0) ** 0.5,

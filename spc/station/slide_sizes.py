@@ -7,7 +7,7 @@ from spc.shop import Characteristic
 from spc.station.context import CheckContext
 from spc.station.judged import Judged
 from spc.station.priors import tolerance_um
-from spc.wear import SlideSize, WearBelief, forecast_mean, level_um, sigma_um
+from spc.wear import SlideSize, WearBelief, forecast_mean, gain_of, level_um, sigma_um
 from spc.wear.belief import GAIN, RATE
 
 __all__ = ["slide_sizes"]
@@ -43,12 +43,12 @@ def _known_before(context: CheckContext, gauged: set[str]) -> list[SlideSize]:
         if characteristic.name in gauged or not characteristic.is_set_by_slide:
             continue
         belief = context.belief(characteristic)
-        if belief is None or belief.checks == 0 or not belief.mean[GAIN]:
+        if belief is None or belief.checks == 0 or not gain_of(belief):
             continue
         sigma = max(sigma_um(context.chart(characteristic).spread), 1e-3)
         ahead = forecast_mean(belief, context.approach_um, 1e-6)
         levels = (level_um(belief, context.approach_um), ahead.sd_um, sigma)
-        found.append(_size(context, characteristic, belief, belief.mean[GAIN], levels))
+        found.append(_size(context, characteristic, belief, gain_of(belief), levels))
     return found
 
 

@@ -9,8 +9,7 @@ from spc.station.refold import present_state
 from spc.station.state import StreamState
 from spc.station.views import EarlierLine, WearPoint, WearStory
 from spc.store import Shelf
-from spc.wear import PastWay, Way
-from spc.wear.belief import GAIN
+from spc.wear import PastWay, Way, gain_of
 from spc.wear.stages import STAGES
 
 __all__ = ["wear_story"]
@@ -43,7 +42,7 @@ def wear_story(shelf: Shelf, part: str, machine_id: str) -> WearStory | None:
     characteristic = next((each for each in plan.gauged if each.name == life.limited_by), None)
     if memory is None or memory.way is None or characteristic is None:
         return None
-    end = _end_size(plan, characteristic, memory.way, die_set.beliefs[life.limited_by].mean[GAIN], machine_id)
+    end = _end_size(plan, characteristic, memory.way, gain_of(die_set.beliefs[life.limited_by]), machine_id)
     points = [point for each in on if (point := _point(each, characteristic.name)) is not None]
     if end is None or not points:
         return None

@@ -82,6 +82,7 @@ def test_the_planned_age_in_words() -> None:
     many = planned_age_words(StreamState("T-9", finished=ends), costs)
     assert "11 of 11 finished sets" in many
     assert "assumed" not in many
+    assert "Weibull shape" in many
     few = planned_age_words(StreamState("T-9", finished=ends[:2]), costs)
     assert few.endswith("how lives scatter is partly assumed until 10 have.")
     dear = planned_age_words(StreamState("T-9", finished=ends), Costs(6_000, 1_700))
