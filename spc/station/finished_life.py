@@ -12,7 +12,7 @@ __all__ = ["remember_life"]
 
 _LIFE_ENDS = ("worn", "chipped")
 _MOST_SETS = 40
-"""Newest sets that are remembered: the state must not grow with the age of the record."""
+"""Newest sets that are remembered: the state must not grow with the age of the record, but for their ages."""
 _FEWEST_CHECKS = 8
 """Checks below which a set says nothing of how such dies grow."""
 
@@ -38,7 +38,23 @@ def remember_life(state: StreamState, die_set: DieSetState, age: int, event: Eve
         ways=_ways(die_set, event.value),
     )
     others = tuple(each for each in state.finished if each.die_set != die_set.id or each.ended)
-    return replace(state, finished=(*others, life)[-_MOST_SETS:])
+    kept = (*others, life)
+    older, newest = kept[:-_MOST_SETS], kept[-_MOST_SETS:]
+    return replace(state, finished=newest, die_sets=_laid_away(state, older))
+
+
+def _laid_away(state: StreamState, older: tuple[FinishedSet, ...]) -> dict[str, DieSetState]:
+    """Of a set that came off for good forty sets ago only age and travel stay; not where it has gone on since."""
+    mounted = {each.die_set for each in state.machines.values()}
+    die_sets = dict(state.die_sets)
+    for life in older:
+        die_set = die_sets.get(life.die_set)
+        if die_set is None or life.die_set in mounted or die_set.age_pieces != life.age_pieces:
+            continue
+        die_sets[die_set.id] = DieSetState(
+            die_set.id, die_set.age_pieces, die_set.reference_mm, carried_mm=die_set.carried_mm
+        )
+    return die_sets
 
 
 def _gains(state: StreamState, die_set: DieSetState, machine_id: str) -> tuple[GainFact, ...]:

@@ -1,6 +1,7 @@
 """The state of a stream: all that judging the next check of one part needs, and nothing else.
 
-It is a cache of the fold over the facts; its size does not grow with the age of the record.
+It is a cache of the fold over the facts; its size does not grow with the age of the record, but for the ages of die
+sets that came off long ago.
 """
 
 from dataclasses import dataclass, field

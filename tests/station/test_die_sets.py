@@ -1,6 +1,9 @@
 """Die sets that go on, come off, return and are reground; and events that name no part."""
 
+from known_shop import KnownShop
 from shaft import PLAN, at, check, event, open_shop, running
+
+from spc.station.kept import text_of
 
 
 def test_age_is_summed_over_mountings():
@@ -69,6 +72,28 @@ def test_a_set_that_came_off_keeps_no_checks_of_its_mounting():
     assert (memory.levels, memory.recent.ages, memory.batch_step) == ((), (), None)
     assert memory.moves.counts[0] > 0
     assert memory.way is not None
+
+
+def test_sets_that_came_off_long_ago_leave_little_more_than_their_age():
+    """A set a week for years: what is kept of them must not make every check of a shop slower year by year."""
+    shop = KnownShop(3)
+    sizes = {}
+    for number in range(2, 60):
+        shop.hours(2)
+        shop.log("die_set_removed", "part_change" if number == 3 else "worn", minutes=1)
+        shop.log("die_set_mounted", f"D-{number}", minutes=2)
+        shop.counter = 0
+        sizes[number] = len(text_of(shop.state))
+    kept = shop.state.die_sets
+
+    assert (sizes[59] - sizes[46]) / 13 < 300  # bytes a set
+    assert not kept["D-1"].beliefs
+    assert kept["D-1"].age_pieces == 600
+    assert kept["D-2"].beliefs  # came off for another part only: it may be back any day
+    assert kept["D-58"].beliefs
+    shop.log("die_set_mounted", "D-1", minutes=3)
+    (back,) = shop.hours(1)
+    assert back.age == 900
 
 
 def test_only_worn_and_chipped_end_a_life():
