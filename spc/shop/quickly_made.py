@@ -1,15 +1,22 @@
-"""Frozen records that are made by the dozen at every check: their fields go straight into their slots."""
+"""Frozen records that are made by the dozen at every check: filled while they may still be written, then frozen."""
 
+from collections.abc import Callable
 from dataclasses import MISSING, fields
 from typing import Any, TypeVar
 
-__all__ = ["quickly_made"]
+__all__ = ["CHANGERS", "quickly_made"]
 
 T = TypeVar("T")
 
+_UNSAID: Any = object()
+"""Stands where a caller gives no value."""
+_become = vars(object)["__class__"].__set__
+CHANGERS: dict[type, Callable[..., Any]] = {}
+"""What makes a changed record of each kind `quickly_made`, from one and its changes."""
+
 
 def quickly_made(kind: type[T]) -> type[T]:
-    """Let a frozen dataclass with slots be made in less than half the time; it stays frozen, and all else as it was.
+    """Let a frozen dataclass with slots be made and changed several times as fast; it stays frozen, all else as it was.
 
     Parameters
     ----------
@@ -24,7 +31,8 @@ def quickly_made(kind: type[T]) -> type[T]:
     Notes
     -----
     The constructor that Python writes looks every field up by name past its own refusal to be changed. This one is
-    written the same way, from the same fields and defaults, but calls what fills each slot.
+    written the same way, from the same fields and defaults, but fills the record while it is of a twin class: the
+    same slots, and no refusal. Then the record becomes what it was to be.
 
     Examples
     --------
@@ -44,20 +52,42 @@ def quickly_made(kind: type[T]) -> type[T]:
     if hasattr(kind, "__post_init__") or "__slots__" not in vars(kind):
         msg = f"{kind.__name__} works fields out for itself, or has no slots"
         raise TypeError(msg)
-    known: dict[str, Any] = {"MISSING": MISSING}
-    arguments, body = [], []
-    for place, each in enumerate(fields(of)):
-        known[f"_set_{place}"] = vars(kind)[each.name].__set__
-        value, default = each.name, ""
-        if each.default_factory is not MISSING:
-            known[f"_make_{place}"], default = each.default_factory, " = MISSING"
-            value = f"_make_{place}() if {each.name} is MISSING else {each.name}"
-        elif each.default is not MISSING:
-            known[f"_default_{place}"], default = each.default, f" = _default_{place}"
-        arguments.append(f"{each.name}{default}")
-        body.append(f"    _set_{place}(self, {value})")
-    exec(f"def __init__(self, {', '.join(arguments)}):\n" + "\n".join(body), known)
-    made = known["__init__"]
+    twin = type(f"Unfrozen{kind.__name__}", (), {"__slots__": tuple(each.name for each in fields(of))})
+    made = _constructor(of, twin)
     made.__qualname__, made.__annotations__ = of.__init__.__qualname__, of.__init__.__annotations__
     of.__init__ = made
+    CHANGERS[kind] = _changer(of, twin)
     return kind
+
+
+def _constructor(kind: Any, twin: type) -> Any:
+    known: dict[str, Any] = {"_UNSAID": _UNSAID, "_become": _become, "_kind": kind, "_twin": twin}
+    arguments, body = [], ["_become(self, _twin)"]
+    for each in fields(kind):
+        name = value = argument = each.name
+        if each.default_factory is not MISSING:
+            known[f"_make_{name}"], argument = each.default_factory, f"{name}=_UNSAID"
+            value = f"_make_{name}() if {name} is _UNSAID else {name}"
+        elif each.default is not MISSING:
+            known[f"_default_{name}"], argument = each.default, f"{name}=_default_{name}"
+        arguments.append(argument)
+        body.append(f"self.{name} = {value}")
+    body.append("self.__class__ = _kind")
+    return _written("__init__", ["self", *arguments], body, known)
+
+
+def _changer(kind: Any, twin: type) -> Callable[..., Any]:
+    names = [each.name for each in fields(kind)]
+    body = ["_new = _twin()"]
+    body += [f"_new.{name} = _record.{name} if {name} is _UNSAID else {name}" for name in names]
+    body += ["_new.__class__ = _kind", "return _new"]
+    known: dict[str, Any] = {"_UNSAID": _UNSAID, "_kind": kind, "_twin": twin}
+    arguments = ["_record", "/", *(f"{name}=_UNSAID" for name in names)]
+    changer: Callable[..., Any] = _written("changed", arguments, body, known)
+    return changer
+
+
+def _written(name: str, arguments: list[str], body: list[str], known: dict[str, Any]) -> Any:
+    """Write a function out as text and compile it, as dataclasses do: no loop over fields is left at run time."""
+    exec(f"def {name}({', '.join(arguments)}):\n    " + "\n    ".join(body), known)
+    return known[name]
