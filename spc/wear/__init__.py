@@ -9,17 +9,23 @@ the tolerance in µm, N(m, v) a normal law with variance v, a prime the transpos
 
     x = (offset, wear, rate, gain, shift, batch)
 
-offset: size minus target at the slide zero of this mounting with new dies; wear: growth since the set was new;
-rate: growth per 1,000 pieces; gain: µm smaller per µm that the dies approach; shift: a slow wander that comes back;
-batch: what the present bar batch adds. Sizes of one slide share its moves and nothing else: each has its own state.
+offset: size minus target at the slide zero of this mounting with new dies; wear: growth since the set's first
+check (what it had grown before stands in the offset); rate: growth per 1,000 pieces; gain: µm smaller per µm that the
+dies approach; shift: a slow wander that comes back; batch: what the present bar batch adds. Sizes of one slide share
+its moves and nothing else: each has its own state. It begins at the first check as
 
-**Reading** of n pieces, mean minus target, with the approach a beyond the slide zero as known input:
+    x = (0, 0, rate₀, gain₀, 0, 0),   P = diag(σ_o², 0, σ_r² + settling, σ_g², s², σ_b²)
+
+**Reading** of n pieces, mean minus target, with the approach a since the first slide zero as known input (where a set
+came off is where its next slide zero stands):
 
     y = h'x + c·H + e,   h = (1, 1, 0, −a, 1, 1),   e ~ N(0, σ²/n + σ_c²)
 
-σ² of a piece is the pooled sum of squares within checks, a first guess T/12 counting as 4 degrees of freedom
-(`spread`); σ_c moves a check as a whole. c = exp(−m/150), m pieces after a cold start, 0 below 0.03; H is learned
-beside x by a scalar update of its own, from N(0, (T/20)²) (`warm_up`): c²·Var H is part of the reading's noise.
+σ² = (4·(T/12)² + Q)/(4 + f) from the checks before, Q the sum of squares within them and f its degrees of freedom;
+single pieces add half the square of each move (slide taken out at the plan's gain) and one (`spread`). σ_c moves a
+check as a whole. c = exp(−m/150), m pieces after a cold start (a mounting, a stop of 20 minutes or more), 0 below
+0.03. H is kept by machine beside x, from N(0, (T/20)²), and learned by a scalar update of its own from the same
+surprise (`warm_up`): H ← H + c·Var H·(y − forecast)/S, Var H ← Var H·(1 − c²·Var H/S); c²·Var H is part of r.
 
 **Between checks** (`filter.advance`), over Δ pieces, k = Δ/1000, φ = exp(−Δ/L):
 
@@ -27,71 +33,95 @@ beside x by a scalar update of its own, from N(0, (T/20)²) (`warm_up`): c²·Va
     shift ← φ·shift + N(0, (1 − φ²)·s²)                offset, gain, batch stay
 
 An integrated random walk for growth, so that break-in and late acceleration are followed; w in µm per 1,000 pieces
-and √(1,000 pieces). Steps may be cut at will. The gain has no noise: only logged moves teach it.
+and √(1,000 pieces). Steps may be cut at will; a counter that has not gone on moves nothing. The gain has no noise:
+only logged moves teach it. Before each such step from age a to b the dies settle (`breaks.settle`): Var(rate) grows
+by rate₀²·(e^(−a/B) − e^(−b/B)), by nothing where the bracket is under 10⁻⁶; at the beginning by what is still to
+come, b = ∞.
 
 **Taking a check in** (`filter.observe`), P the covariance, r the noise of e and the start:
 
     S = h'Ph + r,  K = Ph/S,  x ← x + K(y − c·H − h'x),  P ← (I − Kh')P(I − Kh')' + rKK'
 
-**What breaks the run** (`breaks`, called by `station.die_events` and `station.machine_events`):
+In this order: settle, pieces made, settings opened, forecast, judged (below), a surprise opened, taken in with S
+anew; σ² learns last, and not where the spread rang. A doubted entry and a check with an odd piece teach nothing.
+
+**What breaks the run** (`breaks`, called by `station.die_events` and `station.machine_events`), each at the age of
+the check before, a changed setting and a surprise at that of the check they are met with:
 
 - bar batch: batch ← N(0, σ_b²), its covariances 0. Batches lie around a common mean, so many teach the offset.
-- re-mounting: at the first, wear's covariance takes the offset's in (the two are known better together) and the
-  reference stays at the offset believed then; offset ← N(offset, σ_o²), shift ← N(0, s²), batch as above.
-  Wear, rate and gain stay. Reground or new: everything from the prior.
-- gauge found d off and set on its master: offset ← offset − d; variance (d/4)² opened, d² where nobody said which
-  characteristic it reads. Another setting than the slide: σ_b² opened.
-- a surprise u that nobody logged: u² opened before the check is taken in. Opened variance goes half to offset,
-  half to shift, for nobody knows whether it stays. Told as wear or drift by b: b² more for the rate.
-- a surprise u told as a cold start: u² more for Var H until the machine is warm; x and H learn nothing of it.
+- re-mounting: at the first after a check, wear's row and column of P take the offset's in, P ← APA' with
+  A = I + 1 at (wear, offset), for the two are known better together, and the reference stays at the offset believed
+  then; offset ← N(offset, σ_o²), shift ← N(0, s²), batch as above. Wear, rate and gain stay. Reground or new:
+  everything from the prior.
+- gauge found d off and set on its master: offset ← offset − d and variance (d/4)² opened; where nobody said which
+  characteristic it reads, d² alone. Another setting than the slide: σ_b² opened.
+- a surprise u that nobody logged: u² opened before the check is taken in, and H learns nothing. Opened variance goes
+  half to offset, half to shift, for nobody knows whether it stays. Told as wear or drift by b µm per 1,000 pieces: b²
+  more for Var(rate).
+- a surprise u told as a cold start: the check is not taken in; until the machine is warm r holds c²·(Var H + u²), and
+  H learns nothing, for this start is not the usual one.
 - counter set back with the dies on: the age goes on (`station.set_back`).
 
-**Prior** (`prior`): without finished sets σ_o = max(T, 20), rate T/20 ± T/20 with the sign of the gain (0 ± T/20
-where no slide sets the size), gain ± a fifth (or what the geometry allows), s = 0.035·T,
+**Prior** (`prior`): without finished sets σ_o = max(T, 20), rate₀ = T/20 with the sign of the gain (0 where no slide
+sets the size), σ_r = T/20, gain₀ of the plan with σ_g a fifth of it (or both as the geometry has them), s = 0.035·T,
 σ_b = 0.06·T, σ_c = 0.01·T. The clock of a die is its life Λ (the geometric middle of worn-out sets, 20,000 pieces
-counting as half a set): L = Λ/8, w = 0.27·√(1,000/Λ)·max(|rate|, rate sd/3), and while dies settle the rate is
-opened by rate²·(e^(−a/B) − e^(−b/B)) between the ages a and b, B = 0.04·Λ. Finished sets of the part then move them:
+counting as half a set): L = Λ/8, B = 0.04·Λ, w = 0.27·√(1,000/Λ)·max(|rate₀|, σ_r/3). Finished sets then move them:
 rate by a normal law with conjugate prior, the guess counting as half a set for the centre, two for the spread;
 s², σ_b², σ_c² by the variogram of levels (`noises`): half the mean squared move between checks Δ apart is
 σ²/n + σ_c² + s²·(1 − exp(−Δ/L)), and σ_b² more across a change of bars; the guess counts as twelve moves;
 gain by what each set's moves said with its prior taken out (`gain`): 1/v = 1/v_after − 1/v_before, pooled over
 sets of a machine (which differ by 2 %) and machines (10 %, counting as two machines beside what they show).
 
-**Detection** (`watch`). z = (y − forecast)/√S, judged once a check is in and 2·3.4·√S ≤ T:
+**Detection** (`watch`). z = (y − c·H − h'x)/√S, judged where no logged event wholly explains the change, once a
+check is in and 2·3.4·√S ≤ T; a sum restarts at 0 once it has rung:
 
     |z| > 3.4                                         by chance once in 1,480 checks
     C± = max(0, C± ± z − 0.5) > 7.0, z cut at ±3.4    once in 3,500; two-sided CUSUM
     G = max(0, G + S_w(1 − 1/k²)/2 − f·ln k) > 5.6    once in 2,100 or more, k = 1.5, n = 5
 
-S_w is the sum of squares within the check over σ², on f = n − 1. All three together ring once in about 700 checks
-where the model holds. Were the forecast not to learn, a lasting shift of z by 0.5, 1, 2 would be found by the CUSUM
-in 67, 14.4, 5.3 checks on average, a single z of 3.4 or more in every second one at once: the textbook's run lengths
-(`statistics.cusum_law`, normal tails), held in tests.
+S_w is the sum of squares within the check over σ², on f = n − 1, judged once σ² has 16 degrees of freedom and taken
+f_σ/(f_σ + 2) times for the doubt left in it. All three together ring once in about 700 checks where the model holds.
+Were the forecast not to learn, a lasting shift of z by 0.5, 1, 2 would be found by the CUSUM in 67, 14.4, 5.3 checks
+on average, a single z of 3.4 or more in every second one at once: the textbook's run lengths (`statistics.cusum_law`,
+normal tails), held in tests.
 
-**Stories** (`change`). Over the last 24 levels (readings with slide moves out) a plain run is jointly normal with
+**Stories** (`change`). Over the last 24 levels of a mounting (y + gain·a − c·H as they came in; 3 at least) a plain
+run is jointly normal with
 
     S_ij = s²·exp(−|Δ|/L) + Var(rate)·kᵢkⱼ + w²·k²(3K − k)/6 + σ_b²·[same bars] + noise·[i = j] + 10⁴·max(s², 1)
 
-(k the earlier, K the later of the two, from the first level on; the last term leaves the beginning unknown). A story
-adds a shape u (step, ramp, a start that cools off, one check) of height N(0, A²). For residuals r from the line
-believed at the first level its Bayes factor B is 2 ln B = (u'S⁻¹r)²A²/(1 + A²u'S⁻¹u) − ln(1 + A²u'S⁻¹u). A cause
-weighs Σ chance·B over the checks it may have begun at, against "nothing" with 1; chances and A stand in
-`station.told`: an event logged at that check is half as likely as a step at all places together.
+(k the earlier, K the later of the two, in 1,000 pieces from the first level on; the last term leaves the beginning
+unknown; 10⁻¹² of the largest S_ii is added to each for rounding). A story adds a shape u of height N(0, A²). For
+residuals r from the line with the rate believed at the first level its Bayes factor B and its height are
 
-**Way to an end** (`way`). Travel X: length gain·X − reference, done wear, doubt of offset + wear − X·gain;
-size limit U on the side of growth: length U − offset + gain·a, done wear, doubt of offset + wear.
+    2 ln B = (u'S⁻¹r)²A²/(1 + A²u'S⁻¹u) − ln(1 + A²u'S⁻¹u),      A²·u'S⁻¹r/(1 + A²u'S⁻¹u)
+
+A cause weighs Σ chance·B over the checks p it may have begun at, "nothing" 1. With N levels (`station.told`):
+
+    story                     u                                      chance at p    A
+    step                      1 from p on                            1/(N − 1)      T/6
+    wear, drift               1,000 pieces since p − 1, from p on    0.5/(N − 1)    max(4·|rate|, T/10), a slope
+    bars, setting, gauge      1 from p on, where logged at p         0.5            2·σ_b, T/6, what it was off
+    cold start                c from p on, where c rose at p         0.5            T/6
+    entry                     1 at the last check                    0.05/(N − 1)   T/3
+
+**Way to an end** (`way`), times the sign that makes it grow. Travel X: length gain·X − reference, done wear, doubt of
+offset + wear − X·gain (after a re-mounting of wear − X·gain, for wear then holds the offset's); size limit U on the
+side of growth: length U − offset + gain·a, done wear, doubt of offset + wear.
 
 **Pieces left** (`stages`, `learned`, `forecast`). With R pieces to one end, three opinions: r₁ at the rate now,
 r₂ at the mean pace so far, r₃ from the middle life of earlier sets; q = 2,000·sd/rate·(2sd/(left + 2sd))²:
 
     ln(R + q) = ln(r₂+q) + b₀ + b₁·ln((r₁+q)/(r₂+q)) + b₃·ln((r₃+q)/(r₂+q)) + scatter
 
-a Bayesian linear regression on what finished sets had left at the same twentieth of their way, its guess weighing
-the opinions by their precision; so the law of R + q is log-Student. The set lasts until its first end: survivals
-multiply. What comes off as planned is censored (`stages`); chips stand apart as a rate (`past_lives`).
+a Bayesian linear regression on what finished sets had left at the same share of their way, its guess weighing the
+opinions by their precision (written out in `learned.left_law`); so the law of R + q is log-Student. The set lasts
+until its first end: survivals multiply. What came off before its end is drawn out where six tenths of the way were
+done, else it counts for the middle life alone (`stages`); chips stand apart as a rate (`past_lives`).
 
-**Advice** (`correction`): the move that brings the expected squared distances from the aims, over tolerances, to
-their least at the middle of the coming interval; whole steps, beyond a deadband only, no size within 3σ of a limit.
+**Advice** (`correction`): the approach u that brings Σ E[(size − aim)²]/T² to its least at the middle of the coming
+interval, u = Σ g·(ahead − aim)/T² / Σ (g² + Var g)/T²; whole steps, beyond a deadband only, no size within 3σ of a
+limit; the aim lies half a saw-tooth to the side that growth comes from (`saw_tooth`).
 
 References
 ----------

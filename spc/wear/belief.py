@@ -42,7 +42,7 @@ class WearPrior:
     check_sd_um : float
         What moves the mean of a check beyond its pieces' own scatter: how a check is gauged.
     break_in_pieces : float
-        Age by which new dies have settled to a third; 0 where nothing is known of it.
+        Age B by which 1/e of the settling is left (see `breaks.settle`); 0 where nothing is known of it.
     """
 
     offset_sd_um: float
@@ -64,7 +64,7 @@ class WearBelief:
     """Mean and covariance of the state, after everything up to `age_pieces`.
 
     The state is (offset, wear, rate, gain, shift, batch): the size minus its target at the slide zero of
-    this mounting with a new die; growth since the set was new; growth per 1,000 pieces; µm smaller per µm of
+    this mounting with a new die; growth since its first check; growth per 1,000 pieces; µm smaller per µm of
     approach; a passing shift (slow wander); and what the present bar batch adds. A reading's mean is then
 
         y = offset + wear + shift + batch − gain · approach + noise.

@@ -77,7 +77,7 @@ def open_rate(belief: WearBelief, extra_var: float) -> WearBelief:
     belief : WearBelief
         As it stands.
     extra_var : float
-        Variance of the possible change, (µm per 1,000 pieces)², 0 or more.
+        Variance of the possible change, (µm per 1,000 pieces)², 0 or more; added to that of the rate.
     """
     cov = list(belief.cov)
     cov[SIZE * RATE + RATE] += extra_var
@@ -103,8 +103,9 @@ def settle(belief: WearBelief, prior: WearPrior, since_pieces: float, age_pieces
 
     Notes
     -----
-    Over all of the break-in the rate may change by once itself. Without this, size that does not fall as the
-    slide goes in while young dies wear fast would be taken for a slide of little gain.
+    Var(rate) grows by rate₀²·(e^(−a/B) − e^(−b/B)) between the ages a and b, with the prior's rate₀ and B; by nothing
+    where the bracket is under 10⁻⁶. Over all of the break-in the rate may so change by once itself. Without this,
+    size that does not fall as the slide goes in while young dies wear fast would be taken for a slide of little gain.
     """
     if prior.break_in_pieces <= 0.0:
         return belief
@@ -133,8 +134,9 @@ def remount(belief: WearBelief, prior: WearPrior) -> WearBelief:
     -----
     Offset and wear are known far better together than each for itself. From the first re-mounting on, the
     reference stands at the value believed then and wear is counted from there, so the uncertainty of
-    their sum, and its ties to rate and gain, live on in the wear. A mounting without a check taught no
-    reference: the next one is then the first.
+    their sum, and its ties to rate and gain, live on in the wear: P ← APA' with A = I + 1 at (wear, offset). Then
+    offset ← N(offset, σ_o²), shift ← N(0, s²) and batch ← N(0, σ_b²), without ties to the rest. A mounting without a
+    check taught no reference: the next one is then the first.
     """
     kept = belief
     if belief.first_offset_um is None and belief.checks > 0:

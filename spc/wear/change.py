@@ -123,14 +123,16 @@ def weigh_stories(levels: Sequence[Level], prior: WearPrior, stories: Sequence[S
     shape (a step from a check on, a ramp, an excursion that cools off) of unknown normal height with the given spread.
     For S the covariance, r the residuals, u the shape and A² the variance of the height,
 
-        2 ln(Bayes factor) = (u'S⁻¹r)²·A²/(1 + A²·u'S⁻¹u) − ln(1 + A²·u'S⁻¹u).
+        2 ln(Bayes factor) = (u'S⁻¹r)²·A²/(1 + A²·u'S⁻¹u) − ln(1 + A²·u'S⁻¹u),
+        height = A²·u'S⁻¹r/(1 + A²·u'S⁻¹u).
 
-    A cause weighs the sum of chance × Bayes factor over the checks it may have begun at.
+    S is written out in the room's docstring. A cause weighs the sum of chance × Bayes factor over the checks it may
+    have begun at, nothing at all 1; its place and amount are those of its likeliest beginning.
 
     References
     ----------
-    R. E. Kass & A. E. Raftery (1995), J. Am. Stat. Assoc. 90, 773–795; for the generalised likelihood ratio of
-    steps and ramps see `references` of the project (from memory).
+    R. E. Kass & A. E. Raftery (1995), J. Am. Stat. Assoc. 90, 773–795, Bayes factors; A. S. Willsky & H. L. Jones
+    (1976), IEEE Trans. Autom. Control 21, 108–112, jumps looked for in a filter's surprises (both from memory).
     """
     residual, inverse = _plain(levels, prior)
     fitted = inverse @ residual

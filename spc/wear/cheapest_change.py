@@ -135,13 +135,32 @@ def _risk(ahead: SetAhead, pieces: float) -> float:
 
 
 def cost_at(ahead: SetAhead, costs: DieCosts, pieces: float) -> float:
-    """Return the cost a piece over the life of this set when it is changed after so many more pieces."""
+    """Return the cost a piece over the life of this set when it is changed after so many more pieces.
+
+    Parameters
+    ----------
+    ahead : SetAhead
+    costs : DieCosts
+    pieces : float
+        More pieces, 0 or more.
+
+    Notes
+    -----
+    (cp S(n) + cf (1 − S(n)))/(age + ∫₀ⁿ S), in the currency of the costs, with S as in `cheapest_change`.
+    """
     alive, made = _after(ahead, pieces)
     return (costs.unplanned - (costs.unplanned - costs.planned) * alive) / max(ahead.age + made, 1.0)
 
 
 def waiting_cost(ahead: SetAhead, costs: DieCosts, usual_rate: float, first: float, later: float) -> float:
     """Return what waiting adds in money: change after `later` more pieces instead of `first`.
+
+    Parameters
+    ----------
+    ahead, costs, usual_rate
+        As for `cheapest_change`.
+    first, later : float
+        More pieces, 0 or more.
 
     Notes
     -----
@@ -154,7 +173,7 @@ def waiting_cost(ahead: SetAhead, costs: DieCosts, usual_rate: float, first: flo
 
 
 def chance_of_end(ahead: SetAhead, pieces: float) -> float:
-    """Return the chance that the set ends before so many more pieces."""
+    """Return the chance, 0 to 1, that the set ends before so many more pieces: 1 − S(n) of `cheapest_change`."""
     return 1.0 - _after(ahead, pieces)[0]
 
 

@@ -129,11 +129,19 @@ def advise(
 
     Notes
     -----
-    A move is looked for only when some size is off by more than its deadband (and by more than half of what
-    one step does to it). It minimises the expected sum of squared distances from where each size should be put
-    (see `SlideSize.aim_um`), each over its tolerance, at the middle of the coming interval; a gain that is not
-    sure makes it shorter. Among whole steps only those count that drive no size nearer a limit than three
-    piece-spreads. It comes from the filtered level, never from one reading.
+    For each size, all µm minus target: level x ± s, growth d and gain g ± s_g until the next check, spread of a piece
+    σ, tolerance T, nearer limit E away,
+
+        ahead = x + d/2,   room = max(E − 3σ, 0),   D = max(T/20, min(room/2, 0.15·T), 2s).
+
+    A move is looked for only when |ahead| of some size is above its D (and above half of what one step does to it). It
+    minimises Σ E[(ahead − aim − g·u)²]/T², the expected squared distances from where each size should be put:
+
+        u = Σ g·(ahead − aim)/T² / Σ (g² + s_g²)/T²,   aim = −sign(d)·min(max(lead − |d|/2, 0), room/2)
+
+    with the lead of `saw_tooth_lead`; a gain that is not sure makes it shorter. u is rounded to whole steps, cut to
+    the largest and the deepest allowed, and then to what is safe: it drives no size nearer a limit than three
+    piece-spreads. It comes from the filtered level, never from one reading. A size lands at x − g·u.
 
     Examples
     --------
@@ -142,6 +150,19 @@ def advise(
     >>> size = SlideSize("over_pin", 8.0, 0.5, 0.0, 0.8, 2.0, -18.0, 18.0, 36.0)
     >>> advise([size], 1.0, 20.0).approach_um
     10.0
+
+    The worked hour of the README: ahead 4.44, D 2.91, lead 1.02, aim −0.60, so u = 0.890·5.03/(0.890² + 0.045²) = 5.64.
+
+    >>> hour = SlideSize("over_wire", 4.01, 0.85, 0.854, 0.890, 1.894, -11.5, 13.5, 25.0, 0.439, 1.145, 0.045)
+    >>> round(hour.ahead_um(0.0), 2), round(hour.deadband_um, 2), round(hour.aim_um, 2)
+    (4.44, 2.91, -0.6)
+    >>> advise([hour], 1.0, 20.0).approach_um
+    6.0
+
+    References
+    ----------
+    Own calculus; adjustment with a deadband as in G. E. P. Box & A. Luceño, *Statistical Control by Monitoring and
+    Feedback Adjustment* (1997) (from memory).
     """
     _expect(sizes, step_um)
     if not any(_is_off(size, step_um) for size in sizes):

@@ -2,15 +2,16 @@
 
 The state and its meaning stand in `belief`. Between checks, over Δ pieces and k = Δ/1000:
 
-    wear  ← wear + k·rate            rate  ← rate + N(0, k·w²)
+    wear  ← wear + k·rate + u₁       rate  ← rate + u₂    Cov(u₁, u₂) = w²·[[k³/3, k²/2], [k²/2, k]]
     shift ← φ·shift + N(0, (1−φ²)·s²), φ = exp(−Δ/L)
 
-with w, s, L from the prior: an integrated random walk for growth beside a passing shift of a first-order
-autoregression. Offset, gain and batch stay as they are until something breaks the run (see `breaks`). The
-slide's approach is a known input that multiplies the gain, so a logged move teaches the gain and leaves
-growth alone. Six states in plain floats are several times as fast here as array calls: the matrices are written
-out, with a for offset, b wear, c rate, d gain, e shift, f batch, so that `bc` ties wear to rate. After a
-value that is off by many powers of ten rounding may leave a variance a hair below 0; it counts as 0.
+with w, s, L from the prior: an integrated random walk for growth (its rate a Wiener process, so the noise within a
+step ties wear to rate) beside a passing shift of a first-order autoregression. Offset, gain and batch stay as they
+are until something breaks the run (see `breaks`). The slide's approach is a known input that multiplies the gain, so
+a logged move teaches the gain and leaves growth alone. Six states in plain floats are several times as fast here as
+array calls: the matrices are written out, with a for offset, b wear, c rate, d gain, e shift, f batch, so that `bc`
+ties wear to rate. After a value that is off by many powers of ten rounding may leave a variance a hair below 0; it
+counts as 0.
 
 References
 ----------
@@ -111,9 +112,10 @@ def forecast_mean(belief: WearBelief, approach_um: float, noise_var_um2: float) 
     belief : WearBelief
         Carried on to the age of the check.
     approach_um : float
-        How much nearer the dies stand than at the slide zero of this mounting, µm.
+        How much nearer the dies stand than at the first slide zero of the set, µm.
     noise_var_um2 : float
-        Variance of the check's mean around the true size, µm²: σ²/n, above 0.
+        Variance of the check's mean around the true size, µm², above 0: σ²/n, what moves a check as a whole, and
+        the doubt about a cold start.
 
     Returns
     -------
@@ -182,7 +184,7 @@ def level_um(belief: WearBelief, approach_um: float) -> float:
     belief : WearBelief
         As it stands.
     approach_um : float
-        How much nearer the dies stand than at the slide zero of this mounting, µm.
+        As for `forecast_mean`.
 
     Returns
     -------

@@ -90,7 +90,17 @@ def past_ways(ways: Sequence[PastWay]) -> PastWays:
     Parameters
     ----------
     ways : sequence of PastWay
-        One characteristic on the sets of a part that came off before now.
+        One characteristic on the sets of a part that came off before now; none is allowed.
+
+    Returns
+    -------
+    PastWays
+
+    Notes
+    -----
+    Of m lives: middle M = exp(mean of ln life), spread of the logarithms √((Σ(ln life − ln M)² + 2·0.4²)/(m + 1)); of
+    none 20,000 pieces and 1.2, guesses. The sums of the regression (`left_law`) at a stage are over the sets whose
+    end is known, each at the first point it was noted at that stage or beyond.
     """
     logs = [math.log(max(each.life_pieces, 1.0)) for each in ways]
     m = len(logs)
@@ -122,13 +132,27 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
 
         ln(R + q) = ln(r₂ + q) + b₀ + b₁·ln((r₁+q)/(r₂+q)) + b₃·ln((r₃+q)/(r₂+q)) + scatter.
 
-    Before any set has ended the b's are weights by how sure each opinion is, with b₀ for the late rise of the
-    rate. Every finished set was once at the same stage with opinions of its own, and it is known how many
-    pieces it had left (read between two stages where this set is between them): a Bayesian linear regression
-    on those moves the b's and learns the scatter, and its
-    predictive law is Student's t. Before the first set has come off no life is known: that opinion then weighs
-    no more than the guess gives it. So what is systematically wrong with the drawn-out lines (break-in, late
-    acceleration, a filter that lags) is learned where it happens, and so is how far they scatter.
+    r₁, r₂ and q are those of `opinions`, r₃ = M − age, 0 at least; no argument of a logarithm is below q/20. Before
+    any set has ended the b's are weights by how sure each opinion is, with b₀ for the late rise of the rate: for
+    δ as in `opinions`, the rate 0.001 at least, far = r₁/(r₁ + q) or 0, near = (δ/(left + 2δ))², M and s_M the middle
+    life and its spread,
+
+        v₁ = ((sd of rate/rate)² + 0.15²)·far² + near,     v₂ = ((δ/max(done, δ))² + 0.3²)·far² + near,
+        v₃ = (s_M·M/(r₃ + q + M/20))² + 0.1,               τ² = 1.5/(1/v₁ + 1/v₂ + 1/v₃),
+        g₁ = τ²/(1.5·v₁),  g₃ = τ²/(1.5·v₃),               g₀ = −0.15·far·late·(1 − g₃),
+
+    late rising from 0 to 1 between 0.2 and 0.7 of the way. The guess is b ~ N(g, s²·W⁻¹) with W = τ²·diag(1/0.3²,
+    1/0.3², 1/t²), t = 0.3, and s² about τ² on 4 degrees of freedom. With X, y of the sets before,
+
+        b = (X'X + W)⁻¹(X'y + Wg),   f = 4 + n,   s² = (4τ² + y'y + g'Wg − b'(X'X + W)b)/f,
+
+    and for this set's predictors x: ln(R + q) = ln(r₂ + q) + x'b + s·√(1 + x'(X'X + W)⁻¹x)·t_f. Every finished set
+    was once at the same stage with opinions of its own, and it is known how many pieces it had left (the sums X'X,
+    X'y, y'y and n are read between two stages where this set is between them): the regression on those moves the b's
+    and learns the scatter, and its predictive law is Student's t. Before the first set has come off no life is known:
+    t is then 0.3·g₃, so that opinion weighs no more than the guess gives it. So what is systematically wrong with the
+    drawn-out lines (break-in, late acceleration, a filter that lags) is learned where it happens, and so is how far
+    they scatter.
 
     References
     ----------

@@ -73,7 +73,11 @@ def prior_for(role: SlideRole, finished: Sequence[FinishedSet], machine: str = "
     from die sets of a few thousand pieces to those of a hundred thousand; the gain is the plan's, within a
     fifth of it unless the guess says how far it may be off. Each finished set narrows both: the guess counts
     as half a set for the centre and as two for the spread between sets, so that one or two sets never look
-    certain. What moves the level besides wear is learned from how the checks of finished sets differ (see
+    certain: for m rates of mean x̄ and g = T/20 with the sign of the gain, κ = m + ½, ν = m + 2,
+
+        centre = (g/2 + m·x̄)/κ,   spread² = (1 + 1/κ)·[2·(T/20)²/3 + Σ(x − x̄)² + (½·m/κ)·(x̄ − g)²]/ν.
+
+    What moves the level besides wear is learned from how the checks of finished sets differ (see
     `noises`), the gain from what their slide moves said (see `gain`).
 
     The clock of a die is its life: the rate wanders by about a quarter of itself over the middle life of finished

@@ -75,7 +75,34 @@ class Opinions:
 
 
 def opinions(way: Way) -> Opinions:
-    """Draw the way out by the rate now and by the pace so far, kept from absurd by how sure they are."""
+    """Draw the way out by the rate now and by the pace so far, kept from absurd by how sure they are.
+
+    Parameters
+    ----------
+    way : Way
+        Towards one end, µm and pieces.
+
+    Returns
+    -------
+    Opinions
+        Pieces.
+
+    Notes
+    -----
+    With left = length − done (µm), δ = its standard deviation, 0.3 µm at least,
+
+        r₁ = 1,000·left/max(rate, 0.3·sd of the rate, 0.001),      q = 2,000·δ/(the same)·(2δ/(left + 2δ))²,
+        r₂ = left·age/max(done, δ/2, length/50).
+
+    q is what twice the doubt of the level amounts to, near the end; far from it, it fades, so that the logarithm of
+    R + q is one of the pieces left R alone.
+
+    Examples
+    --------
+    >>> said = opinions(Way("over_pin", "travel", 50.0, 10.0, 1.0, 2.0, 0.2, 6_000))
+    >>> said.by_rate, said.by_pace, round(said.unsure, 2)
+    (20000.0, 24000.0, 2.27)
+    """
     rate = max(way.rate_um_per_1000, 0.3 * way.rate_sd_um_per_1000, 1e-3)
     sd = max(way.left_sd_um, _FLOOR_SD_UM)
     done = max(way.done_um, 0.5 * sd, 0.02 * way.length_um)
@@ -88,7 +115,20 @@ def opinions(way: Way) -> Opinions:
 
 
 def note_stage(points: tuple[StagePoint, ...], way: Way) -> tuple[StagePoint, ...]:
-    """Remember the set where a check shows it at a stage for the first time."""
+    """Remember the set where a check shows it at a stage for the first time.
+
+    Parameters
+    ----------
+    points : tuple of StagePoint
+        Of this set so far, by rising stage.
+    way : Way
+        As the check leaves it.
+
+    Returns
+    -------
+    tuple of StagePoint
+        With one point more where the share done has reached a further twentieth; its pieces to a tenth.
+    """
     reached = sum(1 for stage in STAGES if way.share >= stage) - 1
     if reached < 0 or (points and points[-1].stage >= reached):
         return points

@@ -75,8 +75,9 @@ def learn_warm_up(warm_up: WarmUp, share: float, surprise_um: float, variance_um
 
     Notes
     -----
-    A scalar Kalman update with the state of the die left aside: that state learns from the same check by its
-    own share of the variance. An odd start, which did more than starts do here, says nothing of the usual one;
+    A scalar Kalman update with the state of the die left aside, for c the share, v the surprise's variance:
+    H ← H + c·Var H·surprise/v, Var H ← Var H·(1 − c²·Var H/v). That state learns from the same check by its own share
+    of the variance. An odd start, which did more than starts do here, says nothing of the usual one;
     it is over once the machine is warm (share 0).
     """
     if share == 0.0:

@@ -57,12 +57,36 @@ class Finding:
 
 
 def watch_mean(watch: Watch, surprise: float) -> tuple[Watch, Finding | None]:
-    """Take in one standardised surprise (mean minus forecast, over its standard deviation).
+    """Take in one standardised surprise.
+
+    Parameters
+    ----------
+    watch : Watch
+        As it stood before this check.
+    surprise : float
+        z: mean minus forecast over the standard deviation of that, without unit.
+
+    Returns
+    -------
+    (Watch, Finding or None)
+        A finding where |z| > 3.4 or a sum passes 7.
 
     Notes
     -----
-    The CUSUM restarts after a finding: it is told once, not at every check that follows. A single surprise
-    counts in the sums at most as the limit, so that it alone does not ring there.
+    C± ← max(0, C± ± z − 0.5) with z cut at ±3.4. The CUSUM restarts after a finding: it is told once, not at every
+    check that follows. A single surprise counts in the sums at most as the limit, so that it alone does not ring
+    there.
+
+    References
+    ----------
+    E. S. Page (1954), Biometrika 41, 100–115 (from memory); run lengths by `statistics.cusum_law`.
+
+    Examples
+    --------
+    >>> watch_mean(Watch(), 4.1)[1]
+    Finding(single=True, up=True, checks=1)
+    >>> watch_mean(Watch(), 2.0)[0].high
+    1.5
     """
     counted = max(-MEAN_LIMIT, min(MEAN_LIMIT, surprise))
     high = max(0.0, watch.high + counted - _SLACK)
@@ -80,7 +104,16 @@ def watch_mean(watch: Watch, surprise: float) -> tuple[Watch, Finding | None]:
 
 
 def watch_spread(watch: Watch, squares: float, df: int) -> tuple[Watch, int, float]:
-    """Take in a check's sum of squares around its own mean, over σ² of a piece; say since how many checks it has grown.
+    """Take in a check's sum of squares around its own mean; say since how many checks the spread has grown.
+
+    Parameters
+    ----------
+    watch : Watch
+        As it stood before this check.
+    squares : float
+        The sum of squares over σ² of a piece, 0 or more.
+    df : int
+        Its degrees of freedom, n − 1, 1 or more.
 
     Returns
     -------
@@ -89,8 +122,9 @@ def watch_spread(watch: Watch, squares: float, df: int) -> tuple[Watch, int, flo
 
     Notes
     -----
-    For df degrees of freedom the log-likelihood ratio of k·σ to σ is S(1 − 1/k²)/2 − df·ln k. The sum rises from
-    0 where the growth most likely began, so the checks since then tell what the spread has grown to.
+    For df degrees of freedom the log-likelihood ratio of k·σ to σ is S(1 − 1/k²)/2 − df·ln k, with k = 1.5; it rings
+    above 5.6. The sum rises from 0 where the growth most likely began, so the checks since then tell what the spread
+    has grown to: √(ΣS/Σdf) times σ.
 
     References
     ----------
@@ -111,6 +145,15 @@ def watch_spread(watch: Watch, squares: float, df: int) -> tuple[Watch, int, flo
 
 def lone_spread(df: int) -> float:
     """Sum of squares, over σ² of a piece, that a single check must pass to ring without any before it.
+
+    Parameters
+    ----------
+    df : int
+        Degrees of freedom of the check, n − 1, 1 or more.
+
+    Notes
+    -----
+    `watch_spread` solved for S: 2·(5.6 + df·ln 1.5)/(1 − 1/1.5²).
 
     Examples
     --------
