@@ -26,15 +26,18 @@ def copied(previous: CheckGauged | None, check: CheckGauged) -> str | None:
 
     Notes
     -----
-    Only characteristics with at least 3 gauged pieces speak, and all of them must agree. Where all their
-    pieces show one and the same value nothing is said: a coarse gauge repeats itself honestly. Nor is
-    anything said of a check that confirms: it gauges the same pieces again.
+    Only characteristics with at least 3 gauged pieces speak, and whatever both checks gauged must agree: one
+    value that differs shows that somebody gauged. Where all their pieces show one and the same value nothing is
+    said: a coarse gauge repeats itself honestly. Nor is anything said of a check that confirms: it gauges the
+    same pieces again.
     """
     if previous is None or check.purpose == "confirm":
         return None
-    before = _values(previous)
-    now = {name: values for name, values in _values(check).items() if len(values) >= _PIECES}
-    if not now or any(before.get(name) != values for name, values in now.items()):
+    before, gauged = _values(previous), _values(check)
+    if any(before[name] != values for name, values in gauged.items() if name in before):
+        return None
+    now = {name: values for name, values in gauged.items() if len(values) >= _PIECES}
+    if not now or any(name not in before for name in now):
         return None
     if all(len(set(values.values())) == 1 for values in now.values()):
         return None

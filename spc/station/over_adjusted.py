@@ -9,10 +9,11 @@ from spc.wear import ToAndFro, to_and_fro
 
 __all__ = ["with_over_adjustment"]
 
-_MOVED_BY = ("beyond_limits", "run_rule", "step", "drift", "spread", "wear_rate")
-"""Signals that moves to and fro may be behind."""
-_WEIGHT = 0.5
-"""Weight of over-adjustment beside a signal (common practice, no source)."""
+_MOVED_BY = ("beyond_limits", "run_rule", "step", "drift", "wear_rate")
+"""Signals that moves to and fro may be behind; the pieces of one check share one setting, so no spread is."""
+_WEIGHT, _WEIGHT_BESIDE_FORECAST = 0.5, 0.2
+"""Weight of over-adjustment beside a signal of fixed limits, and of a forecast, which knows of every move
+(common practice, no source)."""
 
 
 def with_over_adjustment(
@@ -23,7 +24,8 @@ def with_over_adjustment(
     Notes
     -----
     The moves were logged and explain the saw-tooth of the size wholly, so by themselves they raise nothing.
-    Where a signal stands, they are one of its causes.
+    Where a signal stands, they are one of its causes: the first beside limits that know nothing of the slide, the
+    lesser beside a forecast that has the moves taken out and is surprised all the same.
     """
     gain = context.slide_gain(characteristic, context.belief(characteristic))
     found = to_and_fro(memory.levels, gain) if gain else None
@@ -35,7 +37,8 @@ def with_over_adjustment(
             return means
         explained = Explained(characteristic.name, "over_adjustment", says)
         return changed(means, explained=(*means.explained, explained))
-    cause = Explanation("over_adjustment", _WEIGHT, says)
+    weight = _WEIGHT if means.tale is None else _WEIGHT_BESIDE_FORECAST
+    cause = Explanation("over_adjustment", weight, says)
     signals = tuple(_beside(each, cause) if each.kind in _MOVED_BY else each for each in means.signals)
     return changed(means, signals=signals)
 
@@ -50,7 +53,7 @@ def _leads(context: CheckContext, characteristic: Characteristic) -> bool:
 def _beside(signal: Signal, cause: Explanation) -> Signal:
     """The likelier of the causes told so far keeps its place, with the weight that is left."""
     others = [
-        changed(each, weight=round(each.weight * (1.0 - _WEIGHT), 2)) for each in signal.explanations[:1]
+        changed(each, weight=round(each.weight * (1.0 - cause.weight), 2)) for each in signal.explanations[:1]
     ]
     return changed(signal, explanations=tuple(sorted([cause, *others], key=lambda each: -each.weight)))
 

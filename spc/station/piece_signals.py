@@ -43,7 +43,7 @@ def piece_signals(
         says += f"; piece {piece} is {_short(value, characteristic)}, {far}beyond {limit}"
         found.append(signal(context, characteristic.name, "out_of_tolerance", says))
     if doubt:
-        entry = f"an entry mistake in this check of {len(values)} pieces"
+        entry = f"an entry mistake in this check of {len(values)} piece{'s' if len(values) > 1 else ''}"
         found.append(signal(context, characteristic.name, "suspect_entry", doubt, ("entry", 0.8, entry)))
     return tuple(found)
 
@@ -146,8 +146,10 @@ def _odd_piece(gauged: Gauged) -> int | None:
 
 def _short(value: Decimal, characteristic: Characteristic) -> Decimal:
     """Say a gauged value as it came; one that was worked out, to two decimals more than the drawing's."""
-    finest = characteristic.nominal.as_tuple().exponent
-    least = Decimal(1).scaleb(min(0, int(finest)) - 2)
+    limits = (characteristic.tolerance.lower, characteristic.tolerance.upper)
+    drawn = (characteristic.nominal, *(each for each in limits if each is not None))
+    finest = min(int(each.as_tuple().exponent) for each in drawn)
+    least = Decimal(1).scaleb(min(0, finest) - 2)
     return value if value == value.quantize(least) else value.quantize(least)
 
 

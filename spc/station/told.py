@@ -77,10 +77,14 @@ def _tales(context: CheckContext, characteristic: Characteristic, levels: Sequen
 
 
 def _event_stories(levels: Sequence[Level], place: int, batch_sd_um: float, usual_um: float) -> list[Story]:
-    """What was logged before a check, and a start from cold; a gauge moves readings by about what it was off."""
+    """What was logged before a check, and a start from cold.
+
+    A gauge moves readings by about what it was off: one found off by less than the noise of a check tells nothing.
+    """
     found, level = [], levels[place]
-    heights = {"batch": 2.0 * batch_sd_um, "setting": usual_um, "gauge_zero": abs(level.news_um) or usual_um}
-    if level.news in _EVENTS:
+    heights = {"batch": 2.0 * batch_sd_um, "setting": usual_um, "gauge_zero": abs(level.news_um)}
+    gauge_held = level.news == "gauge_zero" and level.news_um**2 < level.noise_var_um2
+    if level.news in _EVENTS and not gauge_held:
         found.append(Story(_EVENTS[level.news], place, _EVENT_CHANCE, heights[level.news]))
     if level.cold > levels[place - 1].cold:
         found.append(Story("warm_up", place, _EVENT_CHANCE, usual_um, cools=True))

@@ -99,8 +99,11 @@ def test_every_doubt_names_the_value(value: Decimal) -> None:
         assert said is None or said.startswith(f"{value} ")
 
 
-def check(values: list[str], time: str = "2026-03-02T09:00"):
+def check(values: list[str], time: str = "2026-03-02T09:00", runout: tuple[str, ...] = ()):
     rows = [row(value, piece=piece, time=time) for piece, value in enumerate(values, start=1)]
+    rows += [
+        row(value, piece=piece, time=time, characteristic="runout") for piece, value in enumerate(runout, 1)
+    ]
     return read("\n".join([HEADER, *rows])).checks[0]
 
 
@@ -110,6 +113,15 @@ def test_a_copied_check_is_said_with_its_number_of_values() -> None:
     assert "all 3 values of over_pin" in str(copied(first, again))
     assert copied(None, again) is None
     assert copied(first, check(["31.250", "31.252", "31.248"], "2026-03-02T10:00")) is None
+
+
+def test_one_other_value_shows_that_somebody_gauged() -> None:
+    # Three pieces to 1 µm with a spread of 2 µm repeat by chance once in 350 checks: (1/(2·√π·2))³.
+    sizes, later = ["31.250", "31.252", "31.249"], "2026-03-02T10:00"
+    first = check(sizes, runout=("0.011", "0.014"))
+    assert copied(first, check(sizes, later, ("0.012", "0.014"))) is None
+    assert copied(first, check(sizes, later, ("0.011", "0.014"))) is not None
+    assert copied(first, check(sizes, later)) is not None
 
 
 def test_a_check_that_confirms_is_no_copy() -> None:

@@ -5,6 +5,16 @@ from shaft import check, event, open_shop, running
 
 from spc.station.wording import why_adjust
 
+LEAD = """
+[[characteristic]]
+name = "lead_error"
+kind = "lead_deviation"
+unit = "mm"
+nominal = 0.0
+lower = -0.014
+upper = 0.014
+"""
+
 
 def kinds(verdict) -> set[str]:
     return {each.kind for each in verdict.signals}
@@ -24,6 +34,15 @@ def test_a_slip_in_the_slide_setting_is_kept_out_until_it_is_logged_again():
     assert slip.correction is None
     assert mended.verdict == "run"
     assert mended.die_life.correction_used_mm == pytest.approx(0.002)
+
+
+def test_a_deviation_is_said_as_it_was_gauged():
+    """A nominal of 0.0 has fewer decimals than its limits: −0.0145 is no "−0.014, 0.5 µm beyond −0.014"."""
+    live = open_shop("[[characteristic]]\nname = \"look\"", LEAD + "[[characteristic]]\nname = \"look\"")
+    live.log(event(0, "die_set_mounted", "D-1"))
+    verdict = live.check_in(check(1, 31.250, 300, values={"lead_error": ["-0.0145"]}))
+    says = [each.says for each in verdict.signals if each.kind == "out_of_tolerance"]
+    assert says == ["1 of 1 pieces out of tolerance; piece 1 is -0.0145, 0.5 µm beyond -0.014"]
 
 
 def test_one_odd_piece_teaches_the_model_nothing():

@@ -74,3 +74,14 @@ def test_it_is_said_once():
     live = both(open_shop())
     assert off(live, "5.0")
     assert live.check_in(check(10, 31.245, 3000)).notices == ()
+
+
+@pytest.mark.parametrize("found", ["0.0", "0.1", "-0.2"])
+def test_a_gauge_that_held_its_zero_has_moved_nothing(found):
+    """A master read 0.0 µm off leaves the readings where they were; a jump of 8 µm after it is another's doing."""
+    live = both(open_shop(), 12)
+    live.log(event(12.2, "gauge_mastered", found, note="over_pin"))
+    jumped = live.check_in(check(13, 31.258, 3900))
+    causes = [each.cause for signal in jumped.signals for each in signal.explanations]
+    assert causes[0] == "step"
+    assert "gauge_zero" not in causes

@@ -1,5 +1,7 @@
 """Over-adjustment told from the demo's night shift and from a chased slide: process.md, reaction plan row 8."""
 
+from typing import Any
+
 from shaft import check, event, open_shop, running
 
 from spc.shop import Verdict
@@ -35,7 +37,8 @@ def test_it_raises_nothing_by_itself() -> None:
     assert {each.verdict for each in chased(8)} == {"run"}
 
 
-def test_beside_a_signal_it_is_one_of_its_causes() -> None:
+def after_a_chase(**gauged: Any) -> Verdict:
+    """The check after six moves to and fro and a seventh."""
     live = open_shop()
     running(live, 10)
     for hour in range(11, 17):
@@ -43,12 +46,28 @@ def test_beside_a_signal_it_is_one_of_its_causes() -> None:
         live.log(event(hour - 0.5, "penetration", f"{12.340 + depth:.3f}"))
         live.check_in(check(hour, 31.250 - 0.8 * depth, 300 * hour))
     live.log(event(16.5, "penetration", "12.344"))
-    verdict = live.check_in(check(17, 31.258, 5100))
+    return live.check_in(check(17, counter=5100, **gauged))
 
-    jumped = next(each for each in verdict.signals if each.kind == "beyond_limits")
+
+def test_beside_a_signal_it_is_one_of_its_causes() -> None:
+    jumped = next(each for each in after_a_chase(mean=31.258).signals if each.kind == "beyond_limits")
     assert "over_adjustment" in {each.cause for each in jumped.explanations}
     assert sum(each.weight for each in jumped.explanations) <= 1.0
     assert len(jumped.explanations) <= 2
+
+
+def test_what_surprises_a_forecast_that_knows_the_moves_is_first_of_all_something_else() -> None:
+    # The moves are logged and taken out of the forecast: 11 µm above it are no echo of them.
+    jumped = next(each for each in after_a_chase(mean=31.258).signals if each.kind == "beyond_limits")
+    assert jumped.explanations[0].cause == "step"
+
+
+def test_pieces_of_one_check_share_one_setting_so_moves_widen_no_spread() -> None:
+    pieces = [f"{31.2468 + each:.4f}" for each in (0.0, 0.009, -0.0085, 0.007, -0.0075)]
+    verdict = after_a_chase(pieces=pieces)
+    spread = next(each for each in verdict.signals if each.kind == "spread")
+    assert "over_adjustment" not in {each.cause for each in spread.explanations}
+    assert "over_adjustment" in {each.cause for each in verdict.explained}
 
 
 def test_a_quiet_slide_is_not_accused() -> None:
