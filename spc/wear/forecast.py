@@ -3,9 +3,9 @@
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from statistics import NormalDist
 
-from scipy.special import stdtr, stdtrit
+from scipy.special.cython_special import stdtr
 
 from spc.wear.learned import LeftLaw, PastWays, left_law
 from spc.wear.way import Way
@@ -14,8 +14,14 @@ __all__ = ["CROSSING_LEVELS", "LifeForecast", "forecast_life"]
 
 CROSSING_LEVELS = (0.05, 0.25, 0.50, 0.75, 0.95)
 MOST_PIECES = 1_000_000.0
-_CLOSE, _MOST_STEPS = 1e-6, 100
+_CLOSE, _MOST_STEPS = 1e-8, 100
 """Chance within which a count is found, and steps after which it is near enough."""
+_LN_MOST = math.log(MOST_PIECES)
+_POINTS = tuple(NormalDist().inv_cdf(level) for level in CROSSING_LEVELS)
+"""Of the standard normal law."""
+
+End = tuple[float, float, float, float, float]
+"""Degrees of freedom, centre, scale, `unsure` and height of the density in the middle, of the law of one end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,69 +83,67 @@ def forecast_life(ways: Sequence[Way], past: Mapping[str, PastWays]) -> LifeFore
     if not ways:
         return None
     laws = [left_law(way, past[way.characteristic]) for way in ways]
-    pieces = tuple(_pieces_at(laws, level) for level in CROSSING_LEVELS)
-    first = min(range(len(laws)), key=lambda i: _standing(laws[i], max(pieces[2], 1.0)))
+    ends = [_end(law) for law in laws]
+    at_first_piece, _ = _standing(ends, 0.0)
+    pieces = tuple(
+        0.0 if at_first_piece <= 1.0 - level else math.exp(_ln_pieces_at(ends, level, point))
+        for level, point in zip(CROSSING_LEVELS, _POINTS, strict=True)
+    )
+    middle = math.log(max(pieces[2], 1.0))
+    first = min(range(len(ends)), key=lambda place: _standing(ends[place : place + 1], middle)[0])
     name = laws[first].characteristic
     return LifeForecast(tuple(map(round, pieces)), name, laws[first].limit, past[name].lives)
 
 
-def _pieces_at(laws: Sequence[LeftLaw], level: float) -> float:
-    """Pieces by which the first end has come with this chance; 0 where it has by the first piece.
+def _end(law: LeftLaw) -> End:
+    of_middle = math.exp(math.lgamma((law.df + 1.0) / 2.0) - math.lgamma(law.df / 2.0))
+    return law.df, law.centre, law.scale, law.unsure, of_middle / (math.sqrt(law.df * math.pi) * law.scale)
+
+
+def _ln_pieces_at(ends: Sequence[End], level: float, point: float) -> float:
+    """Find ln(pieces) by which the first end has come with this chance; it has not by the first piece.
+
+    Parameters
+    ----------
+    point : float
+        Of the standard normal law at that chance, to begin with.
 
     Notes
     -----
-    Alone, each end has a quantile in closed form. Together they come sooner than the soonest of these, and no
-    sooner than the soonest at 1 − (1 − level)^(1/m), m the number of ends. Between the two the crossing is found
-    in ln(pieces) by false position with the Illinois correction.
-
-    References
-    ----------
-    M. Dowell & P. Jarratt (1971), BIT 11, 168–174 (from memory).
+    Newton's steps on the log odds, nearly straight in ln(pieces), from the soonest of the ends' own quantiles as the
+    first term of Cornish and Fisher's expansion has them; where a step leaves what is known of the place, one of
+    halving.
     """
-    high = min(_soonest(laws, level), MOST_PIECES)
-    if high < 1.0:
-        return 0.0
-    above = _reached(laws, high) - level
-    if above < _CLOSE:  # the soonest end alone decides
-        return high
-    low = max(_soonest(laws, 1.0 - (1.0 - level) ** (1.0 / len(laws))), 1.0)
-    below = _reached(laws, low) - level
-    if below >= 0.0:
-        return 0.0 if low == 1.0 else low
-    low, high = math.log(low), math.log(high)
-    middle, kept = high, ""
+    low, high = 0.0, 2.0 * _LN_MOST
+    student = [point * (1.0 + (point * point + 1.0) / (4.0 * end[0])) for end in ends]
+    soonest = min(centre + scale * t for (_, centre, scale, _, _), t in zip(ends, student, strict=True))
+    now = min(max(soonest, low), high)
     for _ in range(_MOST_STEPS):
-        middle = (low * above - high * below) / (above - below)
-        now = _reached(laws, math.exp(middle)) - level
-        if abs(now) < _CLOSE:
+        standing, rate = _standing(ends, now)
+        reached = 1.0 - standing
+        if abs(reached - level) < _CLOSE or (reached < level and now >= _LN_MOST):
             break
-        if now < 0.0:
-            low, below, above, kept = middle, now, above / 2.0 if kept == "high" else above, "high"
-        else:
-            high, above, below, kept = middle, now, below / 2.0 if kept == "low" else below, "low"
-    return math.exp(middle)
+        low, high = (now, high) if reached < level else (low, now)
+        if rate > 0.0 and 0.0 < standing < 1.0:
+            now += math.log(standing * level / (reached * (1.0 - level))) * reached / rate
+        if not low < now < high:
+            now = (low + high) / 2.0
+    return min(now, _LN_MOST)
 
 
-def _reached(laws: Sequence[LeftLaw], pieces: float) -> float:
-    """Chance that the first end has come by so many pieces."""
-    standing = 1.0
-    for law in laws:
-        standing *= _standing(law, pieces)
-    return 1.0 - standing
+def _standing(ends: Sequence[End], ln_pieces: float) -> tuple[float, float]:
+    """Chance that no end has come by so many pieces, and how fast its logarithm falls with ln(pieces) there.
 
-
-def _standing(law: LeftLaw, pieces: float) -> float:
-    """Chance that this end has not come by so many pieces."""
-    return float(stdtr(law.df, (law.centre - math.log(pieces + law.unsure)) / law.scale))
-
-
-def _soonest(laws: Sequence[LeftLaw], level: float) -> float:
-    return min(
-        math.exp(min(law.centre - law.scale * _student(law.df, 1.0 - level), 100.0)) - law.unsure
-        for law in laws
-    )
-
-
-@cache
-def _student(df: float, level: float) -> float:
-    return float(stdtrit(df, level))
+    The rate is that of Student's density over what is left of each law; 0 where nothing is left.
+    """
+    pieces = math.exp(ln_pieces)
+    standing, rate = 1.0, 0.0
+    for df, centre, scale, unsure, height in ends:
+        z = (centre - math.log(pieces + unsure)) / scale
+        this = stdtr(df, z)
+        if this == 0.0:
+            return 0.0, 0.0
+        standing *= this
+        density = height * (1.0 + z * z / df) ** (-0.5 * (df + 1.0))
+        rate += density * pieces / ((pieces + unsure) * this)
+    return standing, rate
