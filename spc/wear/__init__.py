@@ -105,6 +105,8 @@ A cause weighs Σ chance·B over the checks p it may have begun at, "nothing" 1.
     cold start                c from p on, where c rose at p         0.5            T/6
     entry                     1 at the last check                    0.05/(N − 1)   T/3
 
+A gauge found off by less than the noise of a check has no story.
+
 **Way to an end** (`way`), times the sign that makes it grow. Travel X: length gain·X − reference, done wear, doubt of
 offset + wear − X·gain (after a re-mounting of wear − X·gain, for wear then holds the offset's); size limit U on the
 side of growth: length U − offset + gain·a, done wear, doubt of offset + wear.

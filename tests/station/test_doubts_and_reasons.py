@@ -38,7 +38,7 @@ def test_a_slip_in_the_slide_setting_is_kept_out_until_it_is_logged_again():
 
 def test_a_deviation_is_said_as_it_was_gauged():
     """A nominal of 0.0 has fewer decimals than its limits: −0.0145 is no "−0.014, 0.5 µm beyond −0.014"."""
-    live = open_shop("[[characteristic]]\nname = \"look\"", LEAD + "[[characteristic]]\nname = \"look\"")
+    live = open_shop('[[characteristic]]\nname = "look"', LEAD + '[[characteristic]]\nname = "look"')
     live.log(event(0, "die_set_mounted", "D-1"))
     verdict = live.check_in(check(1, 31.250, 300, values={"lead_error": ["-0.0145"]}))
     says = [each.says for each in verdict.signals if each.kind == "out_of_tolerance"]
