@@ -29,6 +29,7 @@ from spc.wear import (
     observe,
     open_rate,
     open_shift,
+    remembered,
     sigma_um,
     wear_line_um,
 )
@@ -167,6 +168,8 @@ def _taught(
     """Take the check into the belief; a surprise nobody logged first opens what the best story says has moved."""
     off_um = gauged.mean_um - forecast.mean_um
     surprised = any(each.kind not in ("run_rule", "spread") for each in means.signals)
+    if surprised and means.tale is not None:
+        memory = changed(memory, levels=remembered(memory.levels, means.tale))
     if surprised and means.tale is not None and means.tale.cause == "warm_up":
         odd = changed(gauged.warm_up, odd_um2=off_um**2)  # of this start alone; the dies have not moved
         return belief, changed(means, chart=changed(means.chart, warm_up=odd)), memory

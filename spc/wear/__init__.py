@@ -96,6 +96,9 @@ residuals r from the line with the rate believed at the first level its Bayes fa
 
     2 ln B = (u'S⁻¹r)²A²/(1 + A²u'S⁻¹u) − ln(1 + A²u'S⁻¹u),      A²·u'S⁻¹r/(1 + A²u'S⁻¹u)
 
+What was told of these checks before is part of a plain run, or each surprise that follows would be told as it again:
+S has h²·uu' more for a story told with the height h (for an entry h² more noise of its check), and, for the shape of a
+step, d² at a gauge that was d off and σ_b² at another setting logged before the last check (`change.remembered`).
 A cause weighs Σ chance·B over the checks p it may have begun at, "nothing" 1. With N levels (`station.told`):
 
     story                     u                                      chance at p    A
@@ -136,7 +139,7 @@ equation, densities written out, and simulation.
 
 from spc.wear.belief import WearBelief, WearPrior, fresh_belief
 from spc.wear.breaks import change_batch, open_rate, open_shift, remount, settle
-from spc.wear.change import KEPT_LEVELS, Level, Story, Tale, weigh_stories
+from spc.wear.change import KEPT_LEVELS, Level, Story, Tale, remembered, weigh_stories
 from spc.wear.cheapest_change import (
     DieCosts,
     SetAhead,
@@ -196,6 +199,7 @@ __all__ = [
     "observe",
     "open_rate",
     "open_shift",
+    "remembered",
     "remount",
     "settle",
     "CROSSING_LEVELS",

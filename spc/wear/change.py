@@ -1,16 +1,17 @@
 """What changed: the last checks against every story that could tell them, each with its weight."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from spc.shop.changed import changed
 from spc.shop.quickly_made import quickly_made
 from spc.wear.belief import WearPrior
 
-__all__ = ["KEPT_LEVELS", "Level", "Story", "Tale", "weigh_stories"]
+__all__ = ["KEPT_LEVELS", "Level", "Story", "Tale", "remembered", "weigh_stories"]
 
 KEPT_LEVELS = 24
 """Checks that are kept for looking back."""
@@ -46,7 +47,10 @@ class Level:
     cold : float
         Share of the effect of a cold start that was left, 0 to 1.
     approach_um : float
-        How much nearer the dies stood than at the slide zero of the mounting.
+        How much nearer the dies stood than at the first slide zero of the set.
+    told : tuple of 3 floats
+        What has been told to begin at this check, as variances: a step, µm²; a slope, (µm per 1,000 pieces)²; a cold
+        start of more than the usual, µm².
     """
 
     age_pieces: int
@@ -60,6 +64,7 @@ class Level:
     news_says: str = ""
     cold: float = 0.0
     approach_um: float = 0.0
+    told: tuple[float, float, float] = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,9 +124,11 @@ def weigh_stories(levels: Sequence[Level], prior: WearPrior, stories: Sequence[S
     Notes
     -----
     Without a story the levels are a line with unknown beginning and the growth believed at the first of them,
-    a passing shift, bar batches, and noise: jointly normal with a known covariance. A story adds one known
-    shape (a step from a check on, a ramp, an excursion that cools off) of unknown normal height with the given spread.
-    For S the covariance, r the residuals, u the shape and A² the variance of the height,
+    a passing shift, bar batches, and noise: jointly normal with a known covariance. What has been told of an earlier
+    check is part of it, or it would be told again of every surprise that follows (`remembered`), and so is a gauge or
+    setting logged before the last check. A story adds one known shape (a step from a check on, a ramp, an excursion
+    that cools off) of unknown normal height with the given spread. For S the covariance, r the residuals, u the shape
+    and A² the variance of the height,
 
         2 ln(Bayes factor) = (u'S⁻¹r)²·A²/(1 + A²·u'S⁻¹u) − ln(1 + A²·u'S⁻¹u),
         height = A²·u'S⁻¹r/(1 + A²·u'S⁻¹u).
@@ -154,6 +161,32 @@ def weigh_stories(levels: Sequence[Level], prior: WearPrior, stories: Sequence[S
     return tuple(sorted(tales, key=lambda tale: -tale.weight))
 
 
+def remembered(levels: Sequence[Level], tale: Tale) -> tuple[Level, ...]:
+    """Keep with the last checks what was told of them, so that it is no news any more.
+
+    Parameters
+    ----------
+    levels : sequence of Level
+        As they were weighed.
+    tale : Tale
+        The story that was told; its amount is the standard deviation of what remains in doubt.
+
+    Returns
+    -------
+    tuple of Level
+        With the story at the check where it began; one check alone counts as that much less sure.
+    """
+    place, variance = tale.place % len(levels), tale.amount_um**2
+    begun = levels[place]
+    if tale.cause == "entry":
+        begun = changed(begun, noise_var_um2=begun.noise_var_um2 + variance)
+    else:
+        kind = 1 if tale.cause in ("wear", "drift") else 2 if tale.cause == "warm_up" else 0
+        told = tuple(each + variance * (i == kind) for i, each in enumerate(begun.told))
+        begun = changed(begun, told=told)
+    return (*levels[:place], begun, *levels[place + 1 :])
+
+
 def _plain(levels: Sequence[Level], prior: WearPrior) -> tuple[Array, Array]:
     """Residuals from the line believed at the first level, and the inverse of their covariance."""
     ages = np.array([each.age_pieces for each in levels], dtype=float)
@@ -170,19 +203,40 @@ def _plain(levels: Sequence[Level], prior: WearPrior) -> tuple[Array, Array]:
     cov += prior.batch_sd_um**2 * (batch[:, None] == batch[None, :])
     cov += np.diag([each.noise_var_um2 for each in levels])
     cov += 1e4 * max(prior.wander_sd_um**2, 1.0)
+    for shape, variance in _told_before(levels, prior):
+        cov += variance * shape[:, None] * shape[None, :]
     scale = float(np.max(np.diag(cov)))
     return residual, np.linalg.inv(cov / scale + _ROUNDING * np.eye(len(ages))) / scale
 
 
+def _told_before(levels: Sequence[Level], prior: WearPrior) -> Iterator[tuple[Array, float]]:
+    """Shapes that are no news: told of an earlier check, or logged before the last one; each with its variance."""
+    for place, level in enumerate(levels):
+        step, slope, start = level.told
+        if place < len(levels) - 1 and level.news == "gauge_zero":
+            step += level.news_um**2
+        if place < len(levels) - 1 and level.news == "setting":
+            step += prior.batch_sd_um**2
+        if step:
+            yield _shape(levels, Story("", place, 1.0, 0.0)), step
+        if slope:
+            yield _shape(levels, Story("", place, 1.0, 0.0, is_slope=True)), slope
+        if start:
+            yield _shape(levels, Story("", place, 1.0, 0.0, cools=True)), start
+
+
 def _shape(levels: Sequence[Level], story: Story) -> Array:
-    """A step from its place on, a ramp from the check before it on, or what is left of a cold start."""
+    """A step from its place on, a ramp from the check before it on, or what is left of this cold start."""
     place = story.place % len(levels)
     shape = np.zeros(len(levels))
     if story.is_slope:
         begin = levels[max(place - 1, 0)].age_pieces
         shape[place:] = [(each.age_pieces - begin) / 1000.0 for each in levels[place:]]
     elif story.cools:
-        shape[place:] = [each.cold for each in levels[place:]]
+        for i in range(place, len(levels)):
+            if i > place and levels[i].cold > levels[i - 1].cold:
+                break  # another start
+            shape[i] = levels[i].cold
     else:
         shape[place:] = 1.0
     return shape

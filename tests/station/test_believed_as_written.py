@@ -41,6 +41,11 @@ def history(shop: TwoRecords) -> Iterator[str]:
         yield f"a step nobody logged, hour {hour}"
     shop.check(0)
     yield "no piece made since the check before"
+    shop.master(0.4, "over_pin")
+    shop.level_um -= 9.0
+    for hour in range(3):
+        shop.check(280)
+        yield f"a second step, with a gauge that held its zero, hour {hour}"
     yield from re_mounted(shop)
     yield from worn_faster(shop)
 

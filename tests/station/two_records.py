@@ -8,7 +8,7 @@ from decimal import Decimal
 import numpy as np
 import pytest
 from shaft_size import HOURLY, OVER_PIN_SIZE
-from stories_written_out import Seen, Tale, best_tale
+from stories_written_out import Seen, Tale, best_tale, remember
 from written_out import GAIN, RATE, Check, Expected, Guess, OnDieSet, OnMachine, ahead, take_in
 
 from spc.shop import CheckGauged, EventLogged, Fact, PlanTaken, Reading, Signal, Verdict
@@ -175,6 +175,7 @@ class TwoRecords:
         tale = Tale("step", 0.5, said.off)
         if len(levels) >= 3:
             tale = best_tale(levels, size.guess, "wear")
+            remember(levels, tale)
             self.told.append(tale)
         take_in(size, machine, check, said, tale.cause, tale.height)
         self._is_told_alike(signals, tale)
