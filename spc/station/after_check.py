@@ -6,6 +6,7 @@ from datetime import datetime
 from spc.shop import CheckGauged, Verdict
 from spc.shop.changed import changed
 from spc.station.context import CheckContext, chart_key
+from spc.station.counter_doubt import ENOUGH_PACES
 from spc.station.judged import Judged
 from spc.station.next_check import troubled_after
 from spc.station.size_memory import SizeMemory
@@ -61,7 +62,7 @@ def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Ver
     counted = changed(
         machine, counter=check.counter, counter_time=check.time, earlier_counter=machine.counter
     )
-    if check.counter is None or context.counter_falls:
+    if not context.is_counted:
         counted = machine
     return changed(
         counted,
@@ -78,6 +79,8 @@ def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Ver
         standing=standing,
         previous=_bare(check),
         pieces_per_hour=context.pieces_per_hour,
+        fastest_per_hour=max(filter(None, (machine.fastest_per_hour, context.pace_since)), default=None),
+        paces=min(machine.paces + (context.pace_since is not None), ENOUGH_PACES),
         causes=causes_after(context, standing, verdict.signals),
         last_verdict=verdict.verdict,
         holding=verdict.verdict == "hold",

@@ -27,13 +27,13 @@ def judge_check(state: StreamState, plan: Plan, check: CheckGauged) -> tuple[Str
     """Judge a check and take what it teaches into the state."""
     context = context_of(state, plan, check)
     gauged = pieces_gauged(check, plan.gauged)
-    doubts = entry_doubts(check, context.machine, gauged, _expected(context))
+    doubts = entry_doubts(check, context.machine, context.counter_doubt, gauged, _expected(context))
     judged = [
         judge(context, each.characteristic, each.values, doubts.get(each.characteristic.name, ""))
         for each in gauged
     ]
     beliefs = _beliefs(context, judged)
-    ways = () if context.counter_falls else ways_now(context, beliefs)
+    ways = () if context.counter_doubt else ways_now(context, beliefs)
     life = die_life(context, beliefs, ways)
     signals = (
         *(each for one in judged for each in one.signals),

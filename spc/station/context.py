@@ -7,9 +7,9 @@ from decimal import Decimal
 from spc.shop import Characteristic, CheckGauged, Machine, Plan
 from spc.shop.changed import changed
 from spc.shop.quickly_made import quickly_made
-from spc.station.event_counter import with_event_counters
+from spc.station.counter_doubt import counted_on, counter_doubt, is_counted
+from spc.station.event_counter import counter_so_far, with_event_counters
 from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_um
-from spc.station.set_back import counted_on
 from spc.station.size_memory import SizeMemory
 from spc.station.state import ChartState, DieSetState, MachineState, News, StreamState, set_key
 from spc.wear import (
@@ -37,7 +37,8 @@ class CheckContext:
     die_set : DieSetState
         With reference and slide zero filled in at its first check.
     age : int or None
-        Pieces of the set since new or reground; None without a counter.
+        Pieces of the set since new or reground, as the pace has it where the counter is hard to believe; None without
+        a counter.
     moved_mm : Decimal or None
         Slide travel beyond the reference setting; None where no setting is known.
     approach_um : float
@@ -47,6 +48,10 @@ class CheckContext:
     priors, charts, beliefs : mappings by characteristic
         What is assumed, remembered and believed of all that the plan has gauged; beliefs are carried on to this
         check's age, and there are none without a counter.
+    counter_doubt : str
+        Why the check's counter is hard to believe; "" where it is believed, or there is none.
+    is_counted : bool
+        Whether pieces are counted by it.
     """
 
     state: StreamState
@@ -62,12 +67,8 @@ class CheckContext:
     priors: dict[str, WearPrior]
     charts: dict[str, ChartState]
     beliefs: dict[str, WearBelief]
-
-    @property
-    def counter_falls(self) -> bool:
-        """Whether the counter stands below that of the check before, in the same mounting."""
-        before, now = self.machine.last_counter, self.check.counter
-        return before is not None and now is not None and now < before
+    counter_doubt: str
+    is_counted: bool
 
     @property
     def is_new_batch(self) -> bool:
@@ -78,19 +79,29 @@ class CheckContext:
     def pieces_since_start(self) -> int | None:
         """Pieces since the machine last started from cold; None where no start is known."""
         started, now = self.machine.started_at, self.check.counter
-        if started is None or now is None or self.counter_falls:
+        if started is None or now is None or not self.is_counted:
             return None
         return max(now - started, 0)
 
     @property
     def pieces_per_hour(self) -> float | None:
         """Pieces an hour of running time since the last counter; else as it was known before."""
+        return self.pace_since or self.machine.pieces_per_hour
+
+    @property
+    def pace_since(self) -> float | None:
+        """Pieces an hour of running time since the last counter; None where that cannot be told."""
         machine, check = self.machine, self.check
-        if machine.counter is None or machine.counter_time is None or check.counter is None:
-            return machine.pieces_per_hour
+        if (
+            machine.counter is None
+            or machine.counter_time is None
+            or check.counter is None
+            or not self.is_counted
+        ):
+            return None
         minutes = (check.time - machine.counter_time).total_seconds() / 60.0 - machine.stopped_minutes
         pieces = check.counter - machine.counter
-        return 60.0 * pieces / minutes if minutes > 5.0 and pieces > 0 else machine.pieces_per_hour
+        return 60.0 * pieces / minutes if minutes > 5.0 and pieces > 0 else None
 
     def news_about(self, characteristic: Characteristic) -> list[News]:
         """What was logged since the last check and may concern a characteristic, oldest first."""
@@ -131,11 +142,15 @@ def chart_key(machine_id: str, characteristic: str) -> str:
 
 def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckContext:
     """Lay out what is known at the moment of the check."""
-    machine = with_event_counters(counted_on(state.machine(check.machine), check.counter), check)
+    machine = counted_on(state.machine(check.machine), check.counter)
+    doubt = counter_doubt(machine, check, plan.check.interval_minutes)
+    counted = is_counted(machine, check, doubt)
+    counter = counter_so_far(machine, check.time) if doubt and not counted else check.counter
+    machine = with_event_counters(machine, check if counted else changed(check, counter=None))
     habits = plan.machine(check.machine)
     key = set_key(check.machine, machine)
     die_set = state.die_sets.get(key or "") or DieSetState(key or "")
-    age = None if check.counter is None else machine.age_at(check.counter)
+    age = None if counter is None else machine.age_at(counter)
     moved = None
     if machine.setting_mm is not None:
         if die_set.zero_mm is None:
@@ -147,7 +162,21 @@ def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckConte
     charts = {each.name: _chart(state, each, check.machine) for each in plan.gauged}
     beliefs = {} if age is None else {name: _belief(die_set, name, priors[name], age) for name in priors}
     return CheckContext(
-        state, plan, check, habits, machine, die_set, age, moved, approach, per_mm, priors, charts, beliefs
+        state,
+        plan,
+        check,
+        habits,
+        machine,
+        die_set,
+        age,
+        moved,
+        approach,
+        per_mm,
+        priors,
+        charts,
+        beliefs,
+        doubt,
+        counted,
     )
 
 

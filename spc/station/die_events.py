@@ -50,6 +50,8 @@ def _mounted(state: StreamState, event: EventLogged) -> StreamState:
         mastered=before.mastered,
         previous=before.previous,
         pieces_per_hour=before.pieces_per_hour,
+        fastest_per_hour=before.fastest_per_hour,
+        paces=before.paces,
         last_verdict=before.last_verdict,
     )
     return _forget_runs(with_machine(with_set(state, die_set), event.machine, machine), event.machine)

@@ -129,6 +129,7 @@ def visual_finds(check: CheckGauged, characteristic: Characteristic) -> tuple[tu
 def entry_doubts(
     check: CheckGauged,
     machine: MachineState,
+    counter_doubt: str,
     gauged: Sequence[Pieces],
     expected: dict[str, tuple[float, float]],
 ) -> dict[str, str]:
@@ -136,6 +137,8 @@ def entry_doubts(
 
     Parameters
     ----------
+    counter_doubt : str
+        Why its counter is hard to believe; "" where it is believed.
     gauged : sequence of Pieces
         From `pieces_gauged`.
     expected : mapping
@@ -146,7 +149,7 @@ def entry_doubts(
     dict
         Sentence by characteristic; the same sentence for all where the whole check is in doubt.
     """
-    whole = _whole_check(check, machine)
+    whole = counter_doubt or copied(machine.previous, check) or ""
     doubts: dict[str, str] = {}
     for pieces in gauged:
         slide = machine.doubted_setting if pieces.characteristic.is_set_by_slide else ""
@@ -165,13 +168,6 @@ def piece_value(values: Sequence[Decimal], rule: str) -> Decimal:
     if rule == "smallest":
         return min(values)
     return sum(values, Decimal(0)) / len(values)
-
-
-def _whole_check(check: CheckGauged, machine: MachineState) -> str:
-    before = machine.last_counter
-    if check.counter is not None and before is not None and check.counter < before:
-        return f"the counter went back from {before} to {check.counter} without a die set being mounted"
-    return copied(machine.previous, check) or ""
 
 
 def _slip(pieces: Pieces, expected: tuple[float, float] | None) -> str:

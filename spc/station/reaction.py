@@ -69,7 +69,7 @@ def reaction_to(
         found.append((pattern.first != "stop", _RANK[key], key, pattern, each))
     _, _, key, pattern, said = min(found, key=lambda each: each[:2])
     reaction = _written(context, key, pattern, said, correction)
-    if contained is None or key in ("entry", "copied", "slide_log"):
+    if contained is None or key in ("entry", "copied", "counter", "slide_log"):
         return reaction
     one_way = _is_one_way(context, signals, key) and not _moved_within(context, contained)
     order_kept, by_eye = context.plan.order_kept, key == "chip"
@@ -141,6 +141,8 @@ def _by_eye(context: CheckContext, signal: Signal) -> str:
 def _doubted(context: CheckContext, signal: Signal) -> str:
     if signal.says == context.machine.doubted_setting:
         return "slide_log"
+    if signal.says == context.counter_doubt:
+        return "counter"
     return "copied" if signal.says == copied(context.machine.previous, context.check) else "entry"
 
 

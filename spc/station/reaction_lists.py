@@ -116,6 +116,12 @@ PATTERNS: Final[dict[str, Pattern]] = {
         "gauge", "a logged slide setting that is hard to believe", ("a slip of the fingers",),
         ("Read the panel of the slide.", "Log the setting again."), whole=False,
     ),
+    "counter": Pattern(
+        "gauge", "a piece counter that is hard to believe",
+        ("a slip of the fingers", "the counter was set", "another machine picked"),
+        ("Read the counter of the machine.",
+         "A slip: strike the check out and type it again. Set: go on, the next check counts from there."), whole=False,
+    ),
     "copied": Pattern(
         "gauge", "the same values again", ("values copied", "the gauge sticks", "the gauge is too coarse"),
         ("Gauge a piece again while somebody watches; check the gauge.",), whole=False,

@@ -75,6 +75,10 @@ class MachineState:
         Last counter believed in this mounting and when.
     earlier_counter : int or None
         The counter believed before `counter`, in this mounting.
+    fastest_per_hour : float or None
+        Most pieces an hour of running time between two checks so far; None before the first.
+    paces : int
+        How many such intervals told it, at most `ENOUGH_PACES`.
     last_counter : int or None
         Counter of the last check of this mounting, believed or not.
     setting_mm : Decimal or None
@@ -139,6 +143,8 @@ class MachineState:
     last_verdict: str = ""
     holding: bool = False
     earlier_counter: int | None = None
+    fastest_per_hour: float | None = None
+    paces: int = 0
 
     def age_at(self, counter: int) -> int:
         """Pieces of the mounted set at a counter; 0 where one set back after a regrind would make it less than new."""

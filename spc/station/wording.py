@@ -107,6 +107,10 @@ def _watch(verdict: Verdict, plan: Plan, kinds: set[str]) -> str:
         return "Stop, no further piece. Gauge again the pieces at hand, then have the dies looked at."
     if any(each.says.startswith("the slide was logged") for each in signals):
         return "Look at the slide's panel and log the setting again: what was logged last is hard to believe."
+    if any(each.says.startswith("the counter went") for each in signals):
+        return (
+            "Read the counter again: it is hard to believe. A slip: strike the check out and type it again."
+        )
     if "suspect_entry" in kinds:
         return "Gauge the same piece again and compare with what was typed."
     if kinds == {"travel_used"}:

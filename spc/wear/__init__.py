@@ -60,7 +60,7 @@ the check before, a changed setting and a surprise at that of the check they are
   more for Var(rate).
 - a surprise u told as a cold start: the check is not taken in; until the machine is warm r holds c²·(Var H + u²), and
   H learns nothing, for this start is not the usual one.
-- counter set back with the dies on: the age goes on (`station.set_back`).
+- counter set back or forward with the dies on: the age goes on (`station.counter_doubt`).
 
 **Prior** (`prior`): without finished sets σ_o = max(T, 20), rate₀ = T/20 with the sign of the gain (0 where no slide
 sets the size), σ_r = T/20, gain₀ of the plan with σ_g a fifth of it (or both as the geometry has them), s = 0.035·T,

@@ -1,5 +1,7 @@
 """Piece counters that are set back while the dies stay on: one entry in doubt, and life goes on."""
 
+from datetime import timedelta
+
 import pytest
 from known_shop import KnownShop, kinds
 from shaft import check, event, open_shop, running
@@ -42,6 +44,75 @@ def test_nothing_that_was_learned_is_lost(seed: int) -> None:
     for i in (1, 2):
         apart = abs(touched.belief.mean[i] - plain.belief.mean[i])
         assert apart < 0.5 * plain.belief.var(i) ** 0.5
+
+
+@pytest.mark.parametrize("slip", [15_600, 66_000, 60_000])
+def test_a_slip_upward_is_doubted_when_it_comes(slip: int) -> None:
+    """6,600 typed with a digit too many, or another one in front: it teaches nothing, and nothing is lost by it."""
+    plain, slipped = KnownShop(1, follows=False), KnownShop(1, follows=False)
+    for shop in (plain, slipped):
+        shop.hours(21)
+    slipped.counter, plain.counter = slip - 300, 6_300
+    told = slipped.hour()
+    slipped.counter = 6_600
+    plain.hour()
+    after = slipped.hours(8)
+    plain.hours(8)
+
+    assert kinds([told, after[0]]) == ["suspect_entry", "suspect_entry"]  # it falls without a mounting, too
+    assert (
+        f"went up from 6300 to {slip}, but at its fastest the machine makes 300 an hour"
+        in told.signals[0].says
+    )
+    assert told.next_action.startswith("Read the counter again")
+    assert told.reaction is not None
+    assert told.reaction.pattern == "a piece counter that is hard to believe"
+    assert told.age == 6_600  # as the pace has it
+    assert told.die_life is None
+    assert kinds(after[1:]) == []
+    assert [each.age for each in after] == [6_600 + 300 * hour for hour in range(1, 9)]
+    assert slipped.belief.checks == plain.belief.checks - 2
+    for i in (1, 2):
+        apart = abs(slipped.belief.mean[i] - plain.belief.mean[i])
+        assert apart < 0.5 * plain.belief.var(i) ** 0.5
+
+
+def test_a_counter_set_forward_counts_on_from_there() -> None:
+    shop = KnownShop(2)
+    shop.hours(20)
+    shop.counter = 50_000
+    told, *after = shop.hours(6)
+
+    assert kinds([told, *after]) == ["suspect_entry"]
+    assert [each.age for each in after] == [6_000 + 300 * hour for hour in range(1, 6)]
+    shop.counter = 40_000  # and back again
+    told, *after = shop.hours(4)
+    assert kinds([told, *after]) == ["suspect_entry"]
+    assert [each.age for each in after] == [7_500 + 300 * hour for hour in range(1, 4)]
+
+
+def test_after_two_slips_in_a_row_the_count_goes_on() -> None:
+    shop = KnownShop(2, follows=False)
+    shop.hours(20)
+    for slip in (90_000, 60_000):
+        shop.counter = slip
+        assert kinds(shop.hours(1)) == ["suspect_entry"]
+    shop.counter = 6_600
+    assert [each.age for each in shop.hours(2)] == [6_900, 7_200]
+
+
+def test_a_slow_shift_before_a_quick_one_is_no_slip() -> None:
+    """Ten times the pace of the last hours, as it was before them; and four nights' work that nobody checked."""
+    shop = KnownShop(2)
+    shop.hours(6)
+    shop.pieces = 30
+    shop.hours(8)
+    shop.pieces = 300
+    assert kinds(shop.hours(4)) == []
+    shop.now += timedelta(days=4)
+    shop.counter += 28_000
+    shop.age += 28_000
+    assert "suspect_entry" not in kinds(shop.hours(1))
 
 
 def test_what_is_held_back_after_it_counts_from_the_setting_back() -> None:

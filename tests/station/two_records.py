@@ -132,7 +132,7 @@ class TwoRecords:
 
     def check(self, pieces: int, n: int = 5, odd_piece_um: float = 0.0) -> None:
         """Roll so many pieces, gauge some, and take them in twice."""
-        self.now += timedelta(hours=1)
+        self.now += timedelta(hours=max(1.0, pieces / 500))  # no machine makes a week's pieces in an hour
         self.counter += pieces
         self.level_um += self.faster_um * pieces / 1000.0
         self.zero_um = self.setting_um if self.zero_um is None else self.zero_um
