@@ -8,12 +8,12 @@ from typing import Any
 from spc.errors import Refusal, Refused
 from spc.intake import read_check
 from spc.shop import CheckGauged, Plan, Reading, Verdict
-from spc.station.kept import fact_of, merged_checks, new_fact, verdict_of
+from spc.station.kept import new_fact, verdict_of
 from spc.station.refold import in_sequence, refold
 from spc.station.take_plan import plan_in_force
 from spc.store import Desk, Position, Shelf, Store
 
-__all__ = ["KnownCheck", "check_in", "known_check", "not_yet_taken"]
+__all__ = ["KnownCheck", "check_in", "known_check", "known_plan", "not_yet_taken"]
 
 KnownCheck = tuple[int, CheckGauged]
 """Id and content of a check that is in the record and was not struck out."""
@@ -92,11 +92,6 @@ def not_yet_taken(fact: CheckGauged, known: KnownCheck | None) -> tuple[CheckGau
     return replace(fact, readings=tuple(fresh), traces=traces), refusals
 
 
-def whole_check(fact: CheckGauged, known: KnownCheck | None) -> CheckGauged:
-    """Return the check as it will stand with what is already in."""
-    return fact if known is None else merged_checks([known[1], fact])
-
-
 def _conflict(fact: CheckGauged, reading: Reading, earlier: Reading) -> Refusal:
     return Refusal(
         f"piece {reading.piece} of {reading.characteristic} was already taken with another value",
@@ -112,12 +107,3 @@ def _conflict(fact: CheckGauged, reading: Reading, earlier: Reading) -> Refusal:
 def _standing(desk: Desk, check_id: int) -> Verdict:
     kept = desk.standing_verdicts([check_id])
     return verdict_of(kept[check_id])
-
-
-def fact_checks(shelf: Shelf, part: str) -> list[CheckGauged]:
-    """Return every check of a part that was not struck out, in order."""
-    stored = shelf.facts(part, kinds=("check",))
-    return [each.fact for each in in_sequence(shelf, stored) if isinstance(each.fact, CheckGauged)]
-
-
-__all__ += ["fact_checks", "fact_of", "known_plan", "whole_check"]

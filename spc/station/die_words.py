@@ -8,7 +8,7 @@ from spc.shop.names import shop_name
 from spc.shop.two_digits import two_digits
 from spc.station.priors import planned_age_of
 from spc.station.state import StreamState
-from spc.wear import SAFE_ENDS, SuddenEnds, set_lives
+from spc.wear import SAFE_ENDS, SetLives, SuddenEnds, set_lives
 
 __all__ = ["clock_span", "end_words", "on_the_clock", "planned_age_words", "sudden_words"]
 
@@ -86,13 +86,13 @@ def sudden_words(found: SuddenEnds | None) -> str:
 def planned_age_words(state: StreamState, costs: Costs | None) -> str:
     """Say at which age a planned change of this part's dies costs least; "" where the plan names no costs."""
     planned = None if costs is None else planned_age_of(state, costs)
-    if costs is None or planned is None:
+    lives = set_lives(state.finished)
+    if costs is None or planned is None or lives is None:
         return (
             "" if costs is None else "No set of this part has come to its end yet, so no age can be planned."
         )
-    ends = sum(1 for each in state.finished if each.ended)
-    sets = f"{ends} of {len(state.finished)} finished sets that came to their end{_shape(state)}"
-    guess = "" if ends >= SAFE_ENDS else f"; how lives scatter is partly assumed until {SAFE_ENDS} have"
+    sets = f"{lives.ends} of {lives.sets} finished sets that came to their end, {_shape(lives)}"
+    guess = f"; how lives scatter is partly assumed until {SAFE_ENDS} have" if lives.is_guessed else ""
     best = planned.best
     if best.age is None:
         return f"Running to the end costs least, by {sets}{guess}."
@@ -105,9 +105,6 @@ def planned_age_words(state: StreamState, costs: Costs | None) -> str:
     )
 
 
-def _shape(state: StreamState) -> str:
-    lives = set_lives(state.finished)
-    if lives is None:
-        return ""
+def _shape(lives: SetLives) -> str:
     low, high = lives.shape_90()
-    return f", Weibull shape {lives.shape:.1f} ({low:.1f} to {high:.1f})"
+    return f"Weibull shape {lives.shape:.1f} ({low:.1f} to {high:.1f})"

@@ -106,6 +106,7 @@ def test_a_bar_batch_stays_explained_as_long_as_it_lasts(plan: str, by_chance: i
         said += [each for verdict in lasting for each in verdict.explained]
 
     assert len(rung) <= by_chance
+    assert set(rung) <= {"run_rule"}  # the bars themselves ring nothing: no point outside is a signal
     assert len(said) >= 30
     assert {each.cause for each in said} <= {"batch", "wear", "drift", "setting"}
     assert share(said, "batch") > 0.8

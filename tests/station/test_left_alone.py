@@ -1,5 +1,6 @@
 """Moves that are wanted and not advised: each says why (references: process.md, reaction plan 1.5)."""
 
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -110,13 +111,16 @@ def test_a_growth_that_has_jumped_is_not_hidden_by_a_move() -> None:
         live.log(event(0, "die_set_mounted", "D-1"))
         live.log(event(0, "penetration", "12.340"))
         said = grown(live, 34, faster_from)
-        for each in said:
+        for each, after in pairwise(said):
             jumped = "growth has jumped" in each.no_correction
             hidden += jumped
             assert not jumped or each.verdict == "watch"
             assert not jumped or each.next_action.startswith("Stop, no further piece")
             stops = each.reaction is not None and each.reaction.first == "stop"
             assert not (each.verdict == "correct" and stops)
+            assert (
+                not jumped or after.verdict == "correct"
+            )  # told once; who has looked at the dies may move on
     assert hidden > 0
 
 
