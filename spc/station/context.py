@@ -1,6 +1,7 @@
 """All that judging one check looks at, laid out once: plan, machine, die set, age, slide."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -9,7 +10,7 @@ from spc.shop.changed import changed
 from spc.shop.quickly_made import quickly_made
 from spc.station.counter_doubt import counted_on, counter_doubt, is_counted
 from spc.station.event_counter import counter_so_far, with_event_counters
-from spc.station.priors import approach_per_mm, first_gain, prior_of, tolerance_um
+from spc.station.priors import approach_per_mm, first_gain, priors_on, tolerance_um
 from spc.station.size_memory import SizeMemory
 from spc.station.state import ChartState, DieSetState, MachineState, News, StreamState, set_key
 from spc.wear import (
@@ -64,7 +65,7 @@ class CheckContext:
     moved_mm: Decimal | None
     approach_um: float
     per_mm: float
-    priors: dict[str, WearPrior]
+    priors: Mapping[str, WearPrior]
     charts: dict[str, ChartState]
     beliefs: dict[str, WearBelief]
     counter_doubt: str
@@ -158,7 +159,7 @@ def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckConte
         moved = die_set.carried_mm + machine.setting_mm - (die_set.zero_mm or Decimal(0))
     per_mm = approach_per_mm(habits)
     approach = 0.0 if moved is None else float(moved) * per_mm
-    priors = {each.name: _prior(state, each, check.machine) for each in plan.gauged}
+    priors = priors_on(state, check.machine)
     charts = {each.name: _chart(state, each, check.machine) for each in plan.gauged}
     beliefs = {} if age is None else {name: _belief(die_set, name, priors[name], age) for name in priors}
     return CheckContext(
@@ -178,14 +179,6 @@ def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckConte
         doubt,
         counted,
     )
-
-
-def _prior(state: StreamState, characteristic: Characteristic, machine_id: str) -> WearPrior:
-    prior = prior_of(state, characteristic.name, machine_id)
-    if prior is None:  # the plan in the context is the plan in the state
-        msg = f"{characteristic.name} is not in the plan"
-        raise KeyError(msg)
-    return prior
 
 
 def _chart(state: StreamState, characteristic: Characteristic, machine_id: str) -> ChartState:

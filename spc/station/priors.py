@@ -1,16 +1,18 @@
 """The model's priors of a part's characteristics: from the plan, the machine and the die sets that ended."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import TypeVar
 
 from spc.shop import Characteristic, Costs, GainGuess, Machine, Plan
 from spc.station.state import StreamState
 from spc.wear import (
+    PastWay,
     PastWays,
     PlannedAge,
     SlideRole,
     SuddenEnds,
     WearPrior,
+    on_machine,
     past_ways,
     planned_age,
     prior_for,
@@ -19,7 +21,7 @@ from spc.wear import (
 
 __all__ = [
     "approach_per_mm", "first_gain", "first_gain_sd", "limits_um", "past_ways_of", "planned_age_of", "prior_of",
-    "sudden_ends_of", "tolerance_um",
+    "priors_on",    "sudden_ends_of", "tolerance_um",
 ]  # fmt: skip
 
 T = TypeVar("T")
@@ -70,16 +72,20 @@ def approach_per_mm(machine: Machine) -> float:
 
 def prior_of(state: StreamState, name: str, machine: str) -> WearPrior | None:
     """Return the prior of one characteristic on one machine, None where the plan no longer has it."""
+    return priors_on(state, machine).get(name)
+
+
+def priors_on(state: StreamState, machine: str) -> Mapping[str, WearPrior]:
+    """Return the prior of each characteristic that the plan has gauged, on one machine; none without a plan."""
     plan = state.plan
     if plan is None:
-        return None
-    return _once(_priors, (state.finished, plan), (name, machine), lambda: _prior(state, plan, name, machine))
+        return {}
+    return _once(_priors, (state.finished, plan), (machine,), lambda: _on_machine(state, plan, machine))
 
 
 def past_ways_of(state: StreamState, name: str) -> PastWays:
     """Lay out what earlier sets of the part left for the forecast of one characteristic."""
-    ways = (way for each in state.finished for what, way in each.ways if what == name)
-    return _once(_pasts, (state.finished,), (name,), lambda: past_ways(list(ways)))
+    return _once(_pasts, (state.finished,), (name,), lambda: past_ways(_ways_of(state, name)))
 
 
 def planned_age_of(state: StreamState, costs: Costs) -> PlannedAge | None:
@@ -93,16 +99,27 @@ def sudden_ends_of(state: StreamState) -> SuddenEnds | None:
     return _once(_sudden, (state.finished,), (), lambda: sudden_ends(state.finished))
 
 
-def _prior(state: StreamState, plan: Plan, name: str, machine: str) -> WearPrior | None:
-    for each in plan.gauged:
-        if each.name == name:
-            role = SlideRole(name, tolerance_um(each), first_gain(each), first_gain_sd(each))
-            return prior_for(role, state.finished, machine)
-    return None
+def _on_machine(state: StreamState, plan: Plan, machine: str) -> dict[str, WearPrior]:
+    roles = [
+        SlideRole(each.name, tolerance_um(each), first_gain(each), first_gain_sd(each))
+        for each in plan.gauged
+    ]
+    of_part = _once(
+        _of_part, (state.finished, plan), (), lambda: [prior_for(role, state.finished) for role in roles]
+    )
+    return {
+        role.name: on_machine(prior, role, state.finished, machine)
+        for role, prior in zip(roles, of_part, strict=True)
+    }
+
+
+def _ways_of(state: StreamState, name: str) -> list[PastWay]:
+    return [way for each in state.finished for what, way in each.ways if what == name]
 
 
 _MOST_KEPT = 512
-_priors: dict[tuple[object, ...], tuple[tuple[object, ...], WearPrior | None]] = {}
+_priors: dict[tuple[object, ...], tuple[tuple[object, ...], dict[str, WearPrior]]] = {}
+_of_part: dict[tuple[object, ...], tuple[tuple[object, ...], list[WearPrior]]] = {}
 _pasts: dict[tuple[object, ...], tuple[tuple[object, ...], PastWays]] = {}
 _ages: dict[tuple[object, ...], tuple[tuple[object, ...], PlannedAge | None]] = {}
 _sudden: dict[tuple[object, ...], tuple[tuple[object, ...], SuddenEnds | None]] = {}

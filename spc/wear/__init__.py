@@ -173,7 +173,7 @@ from spc.wear.past_lives import (
     set_lives,
     sudden_ends,
 )
-from spc.wear.prior import SlideRole, prior_for
+from spc.wear.prior import SlideRole, on_machine, prior_for
 from spc.wear.saw_tooth import saw_tooth_lead
 from spc.wear.spread import PieceSpread, learn_spread, sigma_um
 from spc.wear.stages import PastWay, StagePoint, note_stage, past_way
@@ -242,6 +242,7 @@ __all__ = [
     "watch_mean",
     "watch_spread",
     "SlideRole",
+    "on_machine",
     "prior_for",
     "PieceSpread",
     "learn_spread",

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spc.shop.quickly_made import quickly_made
-from spc.wear.stages import STAGES, Opinions, PastWay, opinions
+from spc.wear.stages import STAGES, Opinions, PastWay, StagePoint, opinions
 from spc.wear.way import Way
 
 __all__ = ["LeftLaw", "PastWays", "left_law", "past_ways"]
@@ -22,6 +22,7 @@ _SPEED_UP = 0.15
 Three = tuple[float, float, float]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Moments:
     """How forecasts of earlier sets came true at one stage, as sums for a regression.
@@ -108,7 +109,7 @@ def past_ways(ways: Sequence[PastWay]) -> PastWays:
     squares = math.fsum((each - middle) ** 2 for each in logs)
     sd = math.sqrt((squares + _OWN_SETS * _OWN_SD**2) / (m + 1)) if m else _LIFE_SD
     life = math.exp(middle)
-    return PastWays(life, sd, m, tuple(_moments(ways, stage, life) for stage in range(len(STAGES))))
+    return PastWays(life, sd, m, _by_stage(ways, life))
 
 
 def left_law(way: Way, past: PastWays) -> LeftLaw:
@@ -167,7 +168,7 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
     by_life_trust = max(_TRUST if past.lives else _TRUST * guess[2], 1e-3)
     weight = (scatter / _TRUST**2, scatter / _TRUST**2, scatter / by_life_trust**2)
     told = [w * g for w, g in zip(weight, guess, strict=True)]
-    pulled = [xy + each for xy, each in zip(taught.xy, told, strict=True)]
+    pulled = [xy + t for xy, t in zip(taught.xy, told, strict=True)]
     root = _root(taught.xx, weight)
     y, z = _solved(root, pulled), _solved(root, x)
     squares = _DF * scatter + taught.yy + _dot(guess, told) - _dot(y, y)
@@ -228,27 +229,36 @@ def _moments_at(way: Way, past: PastWays) -> Moments:
     place = min(max(way.share, 0.0), STAGES[-1]) / (STAGES[1] - STAGES[0])
     before = min(int(place), len(STAGES) - 2)
     nearer = min(place - before, 1.0)
+    farther = 1.0 - nearer
     one, two = past.moments[before], past.moments[before + 1]
     return Moments(
-        tuple((1.0 - nearer) * a + nearer * b for a, b in zip(one.xx, two.xx, strict=True)),
-        tuple((1.0 - nearer) * a + nearer * b for a, b in zip(one.xy, two.xy, strict=True)),
-        (1.0 - nearer) * one.yy + nearer * two.yy,
-        (1.0 - nearer) * one.n + nearer * two.n,
+        tuple([farther * a + nearer * b for a, b in zip(one.xx, two.xx, strict=True)]),
+        tuple([farther * a + nearer * b for a, b in zip(one.xy, two.xy, strict=True)]),
+        farther * one.yy + nearer * two.yy,
+        farther * one.n + nearer * two.n,
     )
 
 
-def _moments(ways: Sequence[PastWay], stage: int, life: float) -> Moments:
-    rows: list[tuple[Three, float]] = []
+def _by_stage(ways: Sequence[PastWay], life: float) -> tuple[Moments, ...]:
+    """Sum up, stage by stage, every set whose end is known, at the first point it was noted there or beyond."""
+    rows: list[list[tuple[float, ...]]] = [[] for _ in STAGES]
     for each in ways:
-        point = next((point for point in each.points if point.stage >= stage), None)
-        if not each.is_known or point is None:
-            continue
-        said = Opinions(point.by_rate, point.by_pace, point.unsure)
-        x, base = _predictors(said, life - point.age_pieces)
-        rows.append((x, math.log(max(each.life_pieces - point.age_pieces, 0.0) + point.unsure) - base))
-    return Moments(
-        xx=tuple(sum(x[i] * x[j] for x, _ in rows) for i in range(3) for j in range(i + 1)),
-        xy=tuple(sum(x[i] * y for x, y in rows) for i in range(3)),
-        yy=sum(y * y for _, y in rows),
-        n=len(rows),
+        first = 0
+        for point in each.points if each.is_known else ():
+            row = _products(each, point, life)
+            for of_stage in rows[first : point.stage + 1]:
+                of_stage.append(row)
+            first = point.stage + 1
+    sums = [[sum(column) for column in zip(*of_stage, strict=True)] or [0.0] * 10 for of_stage in rows]
+    return tuple(
+        Moments(tuple(each[:6]), tuple(each[6:9]), each[9], len(of_stage))
+        for each, of_stage in zip(sums, rows, strict=True)
     )
+
+
+def _products(way: PastWay, point: StagePoint, life: float) -> tuple[float, ...]:
+    """Products of predictors and outcome of one set at one point: six of x, three of x with y, one of y."""
+    said = Opinions(point.by_rate, point.by_pace, point.unsure)
+    (a, b, c), base = _predictors(said, life - point.age_pieces)
+    y = math.log(max(way.life_pieces - point.age_pieces, 0.0) + point.unsure) - base
+    return a * a, b * a, b * b, c * a, c * b, c * c, a * y, b * y, c * y, y * y

@@ -1,6 +1,7 @@
 """What a die set leaves behind for the forecasts of the next: where it stood at each stage of its way."""
 
 import math
+from bisect import bisect_right
 from dataclasses import dataclass
 
 from spc.shop.quickly_made import quickly_made
@@ -129,7 +130,7 @@ def note_stage(points: tuple[StagePoint, ...], way: Way) -> tuple[StagePoint, ..
     tuple of StagePoint
         With one point more where the share done has reached a further twentieth; its pieces to a tenth.
     """
-    reached = sum(1 for stage in STAGES if way.share >= stage) - 1
+    reached = bisect_right(STAGES, way.share) - 1
     if reached < 0 or (points and points[-1].stage >= reached):
         return points
     now = opinions(way)
