@@ -37,11 +37,24 @@ class GainFact:
 def gain_fact(belief: WearBelief, prior: WearPrior, characteristic: str, machine: str) -> GainFact | None:
     """Take the prior out of a belief about the gain; None where moves said too little.
 
+    Parameters
+    ----------
+    belief : WearBelief
+        Of the set as it came off.
+    prior : WearPrior
+        That the set began with.
+    characteristic, machine : str
+
+    Returns
+    -------
+    GainFact or None
+        None where moves added less than three tenths of the prior's precision.
+
     Notes
     -----
     Precisions of independent normal evidence add: what the moves added is the precision now less that of the
-    prior. Handing the belief itself on would count the prior again with every set, and let it grow surer of
-    itself without a single move.
+    prior, 1/v = 1/v_now − 1/v_prior, and said v·(gain_now/v_now − gain_prior/v_prior). Handing the belief itself on
+    would count the prior again with every set, and let it grow surer of itself without a single move.
 
     Examples
     --------
@@ -84,7 +97,15 @@ def expected_gain(
     -----
     Two levels, normal: machines scatter around the gain of the part by a tenth of it, or by what the machines
     themselves show, and sets on one machine by a fiftieth. The other machines and the guess tell of the part, the
-    machine's own sets of the machine.
+    machine's own sets of the machine. Evidence is weighed by its precision: a machine's mean is that of its facts,
+    each with variance v + (0.02·guess)²; the part's that of the guess and of the other machines, each with τ² more;
+    this machine's that of the part, with τ² more, and of its own; the next set's variance is (0.02·guess)² above
+    that. τ² is (0.1·guess)² counted as two machines, pooled with max(0, Σ((mean − middle)² − variance)/(M − 1)) of M
+    machines.
+
+    References
+    ----------
+    A. Gelman et al., *Bayesian Data Analysis*, 3rd ed., ch. 5, the hierarchical normal model (from memory).
 
     Examples
     --------

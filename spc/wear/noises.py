@@ -109,6 +109,13 @@ def learn_moves(
     -------
     tuple
         The sums and the recent levels with this check in them.
+
+    Notes
+    -----
+    Against the levels 1, 2, 4 and 8 checks back within a bar batch, Δ pieces ago, it adds ½·(move − rate·Δ/1,000)²
+    and the share 1 − e^(−Δ/L); a half square above nine times σ²/n + σ_c² + share·s² (and σ_b² across a change of
+    bars) is cut there, for a step nobody logged is no noise. A new batch is compared with the last check before it
+    alone.
     """
     if not recent.ages:
         return moves, RecentLevels((seen.age_pieces,), (seen.level_um,))
@@ -160,7 +167,15 @@ def noises_from(evidence: Sequence[LevelMoves], guess: Noises) -> Noises:
     Half the mean squared move between checks Δ pieces apart (the variogram) is white + wander·(1 − e^(−Δ/L)):
     a straight line over the share, whose slope is the wander's variance and whose beginning is the noise of
     a check. What the pieces do not explain of that beginning comes from check to check. Across a change of
-    bars it is larger by the variance from batch to batch.
+    bars it is larger by the variance from batch to batch. With v(lag), p(lag) the means of half squares and shares
+    and m(lag) how many there are,
+
+        wander = Σ m(lag)·(v(lag) − v(1))·(p(lag) − p(1)) / Σ m(lag)·(p(lag) − p(1))²,  lags of 2, 4, 8 checks,
+        between checks = v(1) − p(1)·wander − white,    batch = v(bars) − white − between − p(bars)·wander,
+
+    each pooled with its guess, which counts as twelve: (12·guess + m·found)/(12 + m). m is a sixth of the moves for
+    the wander and a third for the noise of a check, for moves that overlap tell less than as many apart (own
+    estimate, no source), and the changes of bars for the batch. Fewer than four moves leave the guess.
 
     References
     ----------

@@ -33,46 +33,75 @@ def three(by_rate: float, by_pace: float, by_life: float, q: float) -> tuple[np.
 
 
 def weights_beforehand(way: Way, middle: float, life_sd: float, q: float) -> tuple[np.ndarray, float]:
-    """The guess in the middle of a way: each opinion by its variance, 0.15 more for the late rise of the rate."""
+    """The guess: each opinion by its variance, 0.15 more for the late rise of the rate."""
     rest = way.left_um / way.rate_um_per_1000 * 1000.0
     far, near = rest / (rest + q), (way.left_sd_um / (way.left_um + 2.0 * way.left_sd_um)) ** 2
     by = (
         ((way.rate_sd_um_per_1000 / way.rate_um_per_1000) ** 2 + 0.0225) * far**2 + near,
-        ((way.left_sd_um / way.done_um) ** 2 + 0.09) * far**2 + near,
+        ((way.left_sd_um / max(way.done_um, way.left_sd_um)) ** 2 + 0.09) * far**2 + near,
         (life_sd * middle / (max(middle - way.age_pieces, 0.0) + q + 0.05 * middle)) ** 2 + 0.1,
     )
     shares = np.array([1.0 / each for each in by]) / sum(1.0 / each for each in by)
-    late = (way.share - 0.2) / 0.5
+    late = min(max((way.share - 0.2) / 0.5, 0.0), 1.0)
     return np.array([-0.15 * far * late * (1.0 - shares[2]), shares[0], shares[2]]), 1.5 / sum(
         1.0 / each for each in by
     )
 
 
+YOUNG = Way("over_pin", "upper", 50.0, 1.1, 2.7, 0.7, 0.8, 1_000)
+LATE = Way("over_pin", "travel", 50.0, 42.0, 0.6, 1.3, 0.1, 33_000)
+
+
 @pytest.mark.parametrize("count", [0, 1, 4, 12])
-def test_agrees_with_a_regression_taken_in_set_by_set(count: int) -> None:
+@pytest.mark.parametrize("way", [HALF, YOUNG, LATE])
+def test_agrees_with_a_regression_taken_in_set_by_set(way: Way, count: int) -> None:
     # Normal-inverse-gamma, one set at a time by the recursive (Kalman) form: b | s² ~ N(m, s²V),
-    # s² ~ InvGamma(a, c); the law of the next is Student's t with 2a degrees of freedom.
+    # s² ~ InvGamma(a, c); the law of the next is Student's t with 2a degrees of freedom. Between two stages a set
+    # counts at both, by their nearness: a likelihood taken to that power.
     sets = [a_set(40_000.0 + 900.0 * i, 0.9 + 0.03 * (i % 4), i) for i in range(count)]
     past = past_ways(sets)
-    q = opinions(HALF).unsure
-    m, scatter = weights_beforehand(HALF, past.middle_life, past.life_sd, q)
+    said = opinions(way)
+    q = said.unsure
+    m, scatter = weights_beforehand(way, past.middle_life, past.life_sd, q)
     trust = np.array(
         [0.3, 0.3, 0.3 if past.lives else max(0.3 * m[2], 1e-3)]
     )  # no life known: hardly that opinion
     v, a, c = np.diag(trust**2) / scatter, 2.0, 2.0 * scatter
+    stage, beyond = divmod(way.share / 0.05, 1.0)
     for each in sets:
-        point = each.points[10]
-        x, base = three(point.by_rate, point.by_pace, past.middle_life - point.age_pieces, point.unsure)
-        y = math.log(each.life_pieces - point.age_pieces + point.unsure) - base
-        spread = 1.0 + x @ v @ x
-        gain, wrong = v @ x / spread, y - x @ m
-        m, v, a, c = m + gain * wrong, v - np.outer(gain, v @ x), a + 0.5, c + wrong**2 / spread / 2.0
-    x, base = three(25_000.0, 22_000.0, past.middle_life - 22_000, q)
-    law = left_law(HALF, past)
-    assert law.df == 2.0 * a
+        for point, weight in zip(each.points[round(stage) :], (1.0 - beyond, beyond), strict=False):
+            x, base = three(point.by_rate, point.by_pace, past.middle_life - point.age_pieces, point.unsure)
+            y = math.log(each.life_pieces - point.age_pieces + point.unsure) - base
+            spread = 1.0 + weight * x @ v @ x
+            gain, wrong = weight * v @ x / spread, y - x @ m
+            m, v = m + gain * wrong, v - np.outer(gain, v @ x)
+            a, c = a + weight / 2.0, c + weight * wrong**2 / spread / 2.0
+    x, base = three(said.by_rate, said.by_pace, past.middle_life - way.age_pieces, q)
+    law = left_law(way, past)
+    assert law.df == pytest.approx(2.0 * a)
     assert law.centre == pytest.approx(base + x @ m, rel=1e-8)
     assert law.scale == pytest.approx(math.sqrt(c / a * (1.0 + x @ v @ x)), rel=1e-6)
-    assert (law.unsure, law.characteristic, law.limit) == (q, "over_pin", "travel")
+    assert (law.unsure, law.characteristic, law.limit) == (q, "over_pin", way.limit)
+
+
+@pytest.mark.parametrize(
+    ("way", "by_rate", "by_pace", "unsure"),
+    [
+        # By hand from the equations of `opinions`: 1,000·25/1; 25·22,000/25; 2,000·0.8/1·(1.6/26.6)²
+        (HALF, 25_000.0, 22_000.0, 5.79),
+        # done 1.1 < 2.7/2 = 1.35: 48.9·1,000/1.35; 2,000·2.7/0.7·(5.4/54.3)²
+        (YOUNG, 69_857.1, 36_222.2, 76.29),
+        # nothing grows yet, for all one can see: 0.3·0.8 in its place; the level surer than 0.3 µm counts as 0.3
+        (replace(YOUNG, rate_um_per_1000=-0.2, left_sd_um=0.1), 203_750.0, 44_454.5, 0.37),
+    ],
+)
+def test_opinions_by_hand(way: Way, by_rate: float, by_pace: float, unsure: float) -> None:
+    said = opinions(way)
+    assert (said.by_rate, said.by_pace) == (
+        pytest.approx(by_rate, abs=0.05),
+        pytest.approx(by_pace, abs=0.05),
+    )
+    assert said.unsure == pytest.approx(unsure, abs=0.005)
 
 
 def test_sets_that_all_ended_alike_draw_it_to_the_truth_and_narrow_it() -> None:
