@@ -31,7 +31,7 @@ def copied(previous: CheckGauged | None, check: CheckGauged) -> str | None:
     said: a coarse gauge repeats itself honestly. Nor is anything said of a check that confirms: it gauges the
     same pieces again.
     """
-    if previous is None or check.purpose == "confirm":
+    if previous is None or check.purpose == "confirm" or _differ_at_once(previous, check):
         return None
     before, gauged = _values(previous), _values(check)
     if any(before[name] != values for name, values in gauged.items() if name in before):
@@ -43,6 +43,14 @@ def copied(previous: CheckGauged | None, check: CheckGauged) -> str | None:
         return None
     count = sum(len(values) for values in now.values())
     return f"all {count} values of {', '.join(now)} are those of the check before: gauge these pieces again"
+
+
+def _differ_at_once(previous: CheckGauged, check: CheckGauged) -> bool:
+    """Whether readings that stand at the same place in both checks are of the same piece and differ: most do."""
+    return any(
+        now.value != before.value and now.key == before.key and None not in (now.value, before.value)
+        for before, now in zip(previous.readings, check.readings, strict=False)
+    )
 
 
 def _values(check: CheckGauged) -> dict[str, dict[tuple[int, str], Decimal]]:

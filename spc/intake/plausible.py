@@ -109,8 +109,9 @@ def _half_window(characteristic: Characteristic, sigma: float | None) -> Decimal
     if width is None and characteristic.nominal == 0:
         width = limits.upper if limits.upper is not None else limits.lower
     by_tolerance = Decimal(0) if width is None else 2 * abs(width)
-    by_sigma = Decimal(0) if sigma is None else Decimal(repr(8 * float(sigma)))
-    return max(by_tolerance, by_sigma) or None
+    if sigma is None or 8 * sigma <= by_tolerance:
+        return by_tolerance or None
+    return Decimal(repr(8 * float(sigma)))
 
 
 _RANKS: Final = (

@@ -1,5 +1,6 @@
 """Limits of two different meanings: the drawing's tolerance and the chart's control limits."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
@@ -24,6 +25,10 @@ class ToleranceLimits:
     def holds(self, value: Decimal) -> bool:
         """Say whether a piece is inside; equality is inside."""
         return (self.lower is None or value >= self.lower) and (self.upper is None or value <= self.upper)
+
+    def holds_all(self, values: Sequence[Decimal]) -> bool:
+        """Say whether all of one or more pieces are inside."""
+        return self.holds(min(values)) and self.holds(max(values))
 
     def nearest(self, value: Decimal) -> Decimal | None:
         """Return the limit that `value` passes, or None where it is inside."""

@@ -108,6 +108,8 @@ class Characteristic:
         Width of the tolerance, twice the distance from aim to limit where one side is open; worked out.
     low_um, high_um : float or None
         Limits of the tolerance minus `aim`; worked out.
+    is_set_by_slide : bool
+        Whether moving the slide moves it; worked out.
     """
 
     name: str
@@ -142,6 +144,7 @@ class Characteristic:
     tolerance_um: float = field(init=False, repr=False, compare=False)
     low_um: float | None = field(init=False, repr=False, compare=False)
     high_um: float | None = field(init=False, repr=False, compare=False)
+    is_set_by_slide: bool = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         """Work out once what every check asks dozens of times."""
@@ -150,16 +153,12 @@ class Characteristic:
         object.__setattr__(self, "tolerance_um", self._tolerance_um())
         object.__setattr__(self, "low_um", self._from_aim_um(self.tolerance.lower))
         object.__setattr__(self, "high_um", self._from_aim_um(self.tolerance.upper))
+        object.__setattr__(self, "is_set_by_slide", self.set_by == "penetration")
 
     @property
     def is_visual(self) -> bool:
         """Whether it is looked at, not gauged."""
         return self.kind == "visual"
-
-    @property
-    def is_set_by_slide(self) -> bool:
-        """Whether moving the slide moves it."""
-        return self.set_by == "penetration"
 
     def _tolerance_um(self) -> float:
         width = self.tolerance.width

@@ -67,7 +67,7 @@ def gauged_now(context: CheckContext, characteristic: Characteristic, values: tu
         One a piece, in the plan's unit; at least one.
     """
     unit_um, aim = characteristic.um_per_unit, characteristic.aim
-    values_um = tuple(float(value - aim) * unit_um for value in values)
+    values_um = tuple([float(value - aim) * unit_um for value in values])
     chart = context.chart(characteristic)
     sigma = max(sigma_um(chart.spread), _LEAST_SIGMA_UM)
     white = sigma**2 / len(values)

@@ -26,7 +26,6 @@ def learned_chart(
     if not any(each.kind in ("spread", "isolated") for each in signals):
         spread = learn_spread(spread, gauged.values_um, single)
     chart = changed(chart, spread=spread, last_mean_um=gauged.mean_um)
-    good = all(characteristic.tolerance.holds(value) for value in gauged.values)
-    if context.check.purpose == "hourly" and good:
+    if context.check.purpose == "hourly" and characteristic.tolerance.holds_all(gauged.values):
         chart = with_trial(characteristic, chart, gauged.values)
     return chart

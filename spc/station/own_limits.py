@@ -42,7 +42,7 @@ def own_limits(
     unit_um = characteristic.um_per_unit
     centre_um = (limits.centre - float(characteristic.aim)) * unit_um
     off_um = gauged.mean_um - centre_um
-    if abs(off_um) <= _grain_um(context, characteristic):
+    if _is_within_grain(context, characteristic, off_um):
         off_um = 0.0
     error_um = (limits.upper - limits.centre) * unit_um / 3.0
     before, z = chart.z, off_um / error_um
@@ -114,12 +114,12 @@ def _run(context: CheckContext, characteristic: Characteristic, off_um: float, r
     return signal(context, characteristic.name, "run_rule", says, change, unknown)
 
 
-def _grain_um(context: CheckContext, characteristic: Characteristic) -> float:
-    """Half a step of the mean: no mean of readings with so many decimals can come nearer to a centre line."""
+def _is_within_grain(context: CheckContext, characteristic: Characteristic, off_um: float) -> bool:
+    """Whether a mean is half a step off at most: no mean of readings with so many decimals can come nearer."""
     values = [
         each.value
         for each in context.check.readings
         if each.characteristic == characteristic.name and each.value is not None
     ]
-    places = min((int(each.as_tuple().exponent) for each in values), default=0)
-    return 0.5 * 10.0**places * characteristic.um_per_unit / max(len(values), 1)
+    unit_um, n = characteristic.um_per_unit, len(values)
+    return all(abs(off_um) <= 0.5 * 10.0 ** int(each.as_tuple().exponent) * unit_um / n for each in values)

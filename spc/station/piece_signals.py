@@ -32,7 +32,7 @@ def piece_signals(
 ) -> tuple[Signal, ...]:
     """Pieces outside the tolerance, and an entry that is hard to believe."""
     found = []
-    if not all(map(characteristic.tolerance.holds, values)):
+    if not characteristic.tolerance.holds_all(values):
         numbered = zip(piece_numbers(context.check, characteristic), values, strict=True)
         out = [(piece, value) for piece, value in numbered if not characteristic.tolerance.holds(value)]
         piece, value = max(out, key=lambda each: _beyond_um(characteristic, each[1]))
@@ -74,7 +74,7 @@ def spread_signals(
     odd_one = _odd_piece(gauged)
     if odd_one is not None:
         return chart, (_apart(context, characteristic, gauged, odd_one),)
-    squares = sum((each - gauged.mean_um) ** 2 for each in gauged.values_um)
+    squares = sum([(each - gauged.mean_um) ** 2 for each in gauged.values_um])
     certain = chart.spread.df / (chart.spread.df + 2.0)
     watch, checks, times = watch_spread(chart.watch, certain * squares / gauged.sigma_um**2, gauged.n - 1)
     chart = chart if watch is chart.watch else changed(chart, watch=watch)

@@ -139,8 +139,10 @@ def _completes(window: Sequence[float], rule: RunRule) -> str:
 def _one_side(points: Sequence[float], rule: RunRule) -> str:
     newest = points[-1]
     side = 1.0 if newest > 0.0 else -1.0
+    if side * newest <= rule.zone + TIE:
+        return ""
     beyond = sum(side * value > rule.zone + TIE for value in points)
-    if side * newest <= rule.zone + TIE or beyond < rule.count:
+    if beyond < rule.count:
         return ""
     where = "above" if side > 0.0 else "below"
     if rule.window == 1:
@@ -155,9 +157,9 @@ def _one_side(points: Sequence[float], rule: RunRule) -> str:
 
 
 def _trend(points: Sequence[float], rule: RunRule) -> str:
-    steps = _steps(points)
     if len(points) < rule.window:
         return ""
+    steps = _steps(points)
     for word, side in (("rising", 1.0), ("falling", -1.0)):
         if all(side * step > TIE for step in steps):
             return f"{rule.count} points in a row {word}, by {abs(points[-1] - points[0]):.2f} σ together"

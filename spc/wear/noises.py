@@ -1,6 +1,7 @@
 """How much a level wanders by itself: learned from how checks of earlier sets differ, near and far apart."""
 
 import math
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -131,7 +132,7 @@ def learn_moves(
         )
         return moves, RecentLevels((seen.age_pieces,), (seen.level_um,))
     squares, shares, counts = list(moves.squares_um2), list(moves.shares), list(moves.counts)
-    for i, lag in enumerate(LAGS[: sum(lag <= len(recent.ages) for lag in LAGS)]):
+    for i, lag in enumerate(LAGS[: bisect_right(LAGS, len(recent.ages))]):
         half, share = _half_square(recent, seen, lag, wander_pieces)
         squares[i] += min(half, _CLIP * (white + share * expected.wander))
         shares[i] += share

@@ -79,7 +79,7 @@ def learn_spread(spread: PieceSpread, values_um: tuple[float, ...], single_um: f
     n = len(values_um)
     if n > 1:
         centre = sum(values_um) / n
-        squares = sum((value - centre) ** 2 for value in values_um)
+        squares = sum([(value - centre) ** 2 for value in values_um])
         return changed(spread, squares_um2=spread.squares_um2 + squares, df=spread.df + n - 1)
     if single_um is None:
         return spread
