@@ -110,7 +110,8 @@ def _row(point: CheckPoint, mounting: str, history: CharacteristicHistory, digit
 def look_of(point: CheckPoint, characteristic: Characteristic) -> str:
     """Return the name in `theme.LOOKS` of the mark a check gets.
 
-    A sentence that only tells what an event explains doesn't speak against a check: its verdict is "run".
+    A sentence that only tells what an event explains doesn't speak against a check: its verdict is "run". A slide
+    move asked for has its own mark on every size that the slide sets.
     """
     if point.struck_out:
         return "struck_out"
@@ -120,7 +121,9 @@ def look_of(point: CheckPoint, characteristic: Characteristic) -> str:
         return "left_out"
     if _outside(point, characteristic) or (point.verdict == "hold" and point.says):
         return "out"
-    if point.verdict != "run" and point.says:
+    if point.verdict == "correct" and characteristic.is_set_by_slide:
+        return "asked"
+    if point.verdict in ("watch", "hold") and point.says:
         return "against"
     return "ordinary" if point.purpose in _COUNTED else "other"
 

@@ -8,13 +8,13 @@ from spc.drawing.theme import LABEL_PX, TITLE_PX, VALUE_PX, Theme, theme, vega_c
 from spc.shop import PiecesLeft
 from spc.shop.layouts import VERDICTS
 from spc.shop.two_digits import two_digits
-from spc.station.die_words import clock_span
+from spc.station.die_words import clock_span, on_the_clock
 from spc.station.views import DieBoardRow
 
 __all__ = ["pieces_left_picture"]
 
 Layer = dict[str, Any]
-_ROW_PX, _LEFT_PX, _INFEED_PX = 112.0, 320.0, 200.0
+_ROW_PX, _LEFT_PX, _INFEED_PX = 128.0, 290.0, 200.0
 _UNKNOWN = "not enough known yet: about 2,000 to 25,000"
 
 
@@ -90,6 +90,7 @@ def _told(row: DieBoardRow, end: float) -> dict[str, Any]:
         "reach": _reach(left, end),
         "words": _pieces_words(row, left),
         "clock": _clock_words(row),
+        "change": _change_words(row),
     }
 
 
@@ -128,6 +129,22 @@ def _clock_words(row: DieBoardRow) -> str:
     return clock_span(row.hours, row.last_check, row.zone)
 
 
+def _change_words(row: DieBoardRow) -> str:
+    """Say the moment at which a change costs least, where the plan's costs let it be weighed."""
+    change = row.change
+    if change is None or row.last_check is None:
+        return ""
+    rule = next(each for each in change.advice.rules if each.rule == change.advice.by)
+    if rule.pieces is None or change.at is None:
+        return "run to the end: no earlier change is cheaper"
+    if rule.pieces == 0:
+        return "change now: cheapest"
+    at = on_the_clock(change.at, row.zone, row.last_check)
+    if change.is_past:
+        return f"change due since {at} if it ran on: check"
+    return f"change by {at}: cheapest"
+
+
 def _row(told: dict[str, Any], top_px: float, x: dict[str, Any], colours: Theme) -> list[Layer]:
     layers = [
         fixed_text(told["machine"], 40, top_px + 18, colours.ink, TITLE_PX, weight="bold"),
@@ -136,6 +153,11 @@ def _row(told: dict[str, Any], top_px: float, x: dict[str, Any], colours: Theme)
         *(
             [fixed_text(told["clock"], _LEFT_PX + 4, top_px + 82, colours.ink, LABEL_PX)]
             if told["clock"]
+            else []
+        ),
+        *(
+            [fixed_text(told["change"], _LEFT_PX + 4, top_px + 104, colours.adjust, LABEL_PX, weight="bold")]
+            if told["change"]
             else []
         ),
         *_verdict(told["verdict"], top_px + 18, colours),

@@ -20,8 +20,8 @@ ROW_PX = 26
 _MOST_ROWS = 5
 _MOST_DIE_CHANGES = 30
 _MOST_DOTS = 40
-_PLOT_PX = 690
-"""Width of the plot on a small laptop beside the page list; on a wider page labels only get more room."""
+_PLOT_PX = 640
+"""Width of the plot on a tablet beside the page list; on a wider page labels only get more room."""
 _KIND_WORDS = {
     "die_set_mounted": "die set on, off or reground", "die_set_removed": "die set on, off or reground",
     "die_set_reground": "die set on, off or reground", "blank_batch": "new bar batch",

@@ -200,7 +200,7 @@ def marks_layers(rows: list[Row], field: str, panel: Panel, axis: Axis, colours:
     line = [
         {"x": row["x"], "y": shown["y"], "die": row["die"]}
         for row, shown in zip(held, drawn, strict=True)
-        if row["look"] in ("ordinary", "against", "out")
+        if row["look"] in ("ordinary", "asked", "against", "out")
     ]
     stroke = {"type": "line", "color": colours.size, "strokeWidth": 1.5, "opacity": 0.75}
     encoding = {"x": x_of(axis), "y": panel.y("y")}

@@ -117,6 +117,14 @@ _ROUND: Final = "M1,0A1,1,0,1,1,-1,0A1,1,0,1,1,1,0Z"
 
 LOOKS: Final = {
     "ordinary": Look(_ROUND, True, 70, 0, "size", "mean"),
+    "asked": Look(
+        "M0,-1L0.85,-0.14L-0.85,-0.14ZM0,1L0.85,0.14L-0.85,0.14Z",
+        True,
+        250,
+        0,
+        "adjust",
+        "slide move asked for",
+    ),
     "against": Look("M0,-1L1,0L0,1L-1,0Z", False, 260, 3, "watch", "something against it"),
     "out": Look("M-1,-1L1,-1L0.25,0L1,1L-1,1L-0.25,0Z", True, 230, 0, "hold", "out or held"),
     "other": Look("M0,-1L0.95,0.75L-0.95,0.75Z", False, 120, 2, "size", "set-up, other"),

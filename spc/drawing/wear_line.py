@@ -29,7 +29,7 @@ def wear_line_picture(story: WearStory, theme_name: str) -> dict[str, Any]:
     dict
         A Vega-Lite picture with its data inside. Dots are checks, the line is what the dies alone have made of the
         size, its band holds nine of ten; fine lines are earlier sets, laid on this set's way. Where the way ends the
-        stroke of the board goes from early to late.
+        stroke of the board goes from early to late; it is broken before a set of the part has come to its end.
     """
     colours = theme(theme_name)
     axis, panel = _axis(story), _panel(story)
@@ -37,7 +37,7 @@ def wear_line_picture(story: WearStory, theme_name: str) -> dict[str, Any]:
     moves = ", the slide moves taken out" if story.characteristic.is_set_by_slide else ""
     title = with_unit(f"{name}{moves}", story.characteristic)
     layers = [
-        heading(14, title, f"ends where {story.end_words}", colours),
+        heading(14, title, "", colours),
         _key(story, colours),
         *_earlier(story, panel, axis, colours),
         *_end(story, panel, axis, colours),
@@ -155,11 +155,16 @@ def _end(story: WearStory, panel: Panel, axis: Axis, colours: Theme) -> list[Lay
         "middle_to": min(age + (left.p75 or late), axis.end),
         "likely": min(age + left.p50, axis.end),
     }
+    is_first = not story.earlier  # before a set has come to its end, early to late is a guess
+    dash = [3, 5] if is_first else [1, 0]
     strokes = (("x", "to", 3, 1.0), ("middle", "middle_to", 12, 0.55))
-    for start, end, wide, opacity in strokes:
+    for start, end, wide, opacity in strokes[: 1 if is_first else 2]:
         mark = {"type": "rule", "color": colours.size, "strokeWidth": wide, "opacity": opacity}
+        mark |= {"strokeDash": dash}
         encoding = {"x": x_of(axis, start), "x2": {"field": end}, "y": y}
         layers.append({"data": {"values": [value]}, "mark": mark, "encoding": encoding})
+    if is_first:
+        return layers
     tick = {"type": "tick", "orient": "vertical", "color": colours.ink, "size": 26, "thickness": 4}
     likely = {"x": x_of(axis, "likely"), "y": y}
     layers.append({"name": "likely", "data": {"values": [value]}, "mark": tick, "encoding": likely})

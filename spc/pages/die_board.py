@@ -11,6 +11,7 @@ from spc.pages.pick import plans_or_tell
 from spc.pages.tell import tell, told
 from spc.pages.the_station import the_station
 from spc.pages.words import clock_words, pieces_words
+from spc.shop.names import shop_name
 from spc.station import Station
 from spc.station.die_words import clock_span, end_words, sudden_words
 from spc.station.views import DieBoardRow
@@ -56,11 +57,12 @@ def _facts(row: DieBoardRow) -> list[tuple[str, str]]:
     if life is not None:
         changes = no_advice_words(row) if row.change is None else change_words(row)
         facts += [("Change the dies" if place == 0 else "", says) for place, says in enumerate(changes)]
-        facts.append(("Ends most likely where", end_words(life)))
+        facts.append(("Most likely end", end_words(life)))
         if row.infeed_left_mm is not None:
             left = max(row.infeed_left_mm, 0.0)
             facts.append(("Infeed left", f"{left:.3f} of {life.correction_travel_mm:.3f} mm"))
-        facts.append(("Growth", growth_words(life.wear_um_per_1000, row.earlier_growth)))
+        growth = f"Growth of {shop_name(life.limited_by)}"
+        facts.append((growth, growth_words(life.wear_um_per_1000, row.earlier_growth)))
     return [*facts, ("Sudden ends", sudden_words(row.sudden)), *_what_is_on(row)]
 
 

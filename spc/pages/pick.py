@@ -46,12 +46,9 @@ def pick_machine_and_part(station: Station, plans: Sequence[Plan]) -> tuple[str,
     if not machines:
         return _typed_machine(plans)
     mounted = {row.machine: row.part for row in station.die_board()}
-    share = max(2.0, len(machines) / 2) if len(machines) <= _FEW else 2.0
-    left, right = st.columns([share, 7.0 - share], vertical_alignment="bottom")
-    with left:
-        machine = _pick("Machine", list(machines), "machine", None)
     descriptions = {plan.part: plan.description for plan in plans}
-    with right:
+    with st.container(horizontal=True, vertical_alignment="bottom", gap="large"):
+        machine = _pick("Machine", list(machines), "machine", None)
         part = _pick("Part", machines[machine], "part", mounted.get(machine), descriptions)
     return machine, part
 

@@ -104,7 +104,7 @@ def _ask_fields(view: OperatorView, place: Any, draft: Draft) -> Fields:
         "time": columns[2].text_input("Pieces made at", key=place("time"), placeholder="now, or 06:40"),
     }
     st.session_state["operator"] = columns[3].text_input(
-        "Who gauged?", key="operator field", placeholder="your name or sign"
+        "Who gauged?", key="operator field", placeholder="name or sign"
     )
     if any(can_deviate(each) for each in view.plan.gauged):
         says = columns[4].selectbox(

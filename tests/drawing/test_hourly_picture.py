@@ -33,6 +33,14 @@ def test_each_check_gets_the_mark_that_fits_it() -> None:
     assert look_of(point(0, 44.528), characteristic()) == "ordinary"  # a piece equal to the limit is inside
 
 
+def test_a_slide_move_asked_for_is_no_finding_against_the_check() -> None:
+    """The mark of a finding stood on every check that wanted the slide moved and had a bar batch explained."""
+    moved = point(0, verdict="correct", says=("2 µm up with new bar batch B-19, 08:20",))
+    assert look_of(moved, characteristic()) == "asked"
+    assert look_of(moved, characteristic(set_by="none")) == "ordinary"  # nothing is said against this size
+    assert "slide move asked for" in words_of(hourly_picture(history((point(0), moved)), "light"))
+
+
 def test_marks_hold_the_means_and_the_words() -> None:
     marks = named(hourly_picture(history(every_look()), "light"), "checks_y_")
     assert [row["y"] for row in marks["checks_y_ordinary"]] == [44.500, 44.505, 44.506]

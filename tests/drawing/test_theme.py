@@ -91,7 +91,7 @@ def test_marks_differ_by_shape_and_not_only_by_colour() -> None:
     assert len({look.path for look in LOOKS.values() if look.filled}) == sum(
         look.filled for look in LOOKS.values()
     )
-    assert len({(look.path, look.filled) for look in LOOKS.values()}) == len(LOOKS) == 7
+    assert len({(look.path, look.filled) for look in LOOKS.values()}) == len(LOOKS) == 8
     assert len({look.path for look in LOOKS.values()}) == 7
     assert {look.filled for look in LOOKS.values()} == {True, False}
     assert len(set(VERDICT_GLYPHS.values())) == 4

@@ -7,6 +7,7 @@ import pytest
 from invented import characteristic, layers, named
 
 from spc.drawing import to_svg, wear_line_picture
+from spc.drawing.frame import words_px
 from spc.drawing.theme import THEMES
 from spc.shop import PiecesLeft
 from spc.station.views import EarlierLine, WearPoint, WearStory
@@ -48,6 +49,23 @@ def test_a_set_without_past_and_without_line(name: str) -> None:
     svg = to_svg(spec)
     assert "earlier set" not in svg
     assert not {"band", "wear line", "earlier", "likely"} & {each.get("name") for each in layers(spec)}
+
+
+@BOTH
+def test_before_a_set_has_ended_early_to_late_is_a_broken_stroke(name: str) -> None:
+    """Ground rule 10: before the first finished set no likely number is named."""
+    spec = wear_line_picture(replace(STORY, earlier=()), name)
+    assert not named(spec, "likely")
+    broken = [each["mark"] for each in layers(spec) if each["mark"].get("strokeDash") == [3, 5]]
+    assert len(broken) == 1
+
+
+@pytest.mark.parametrize("spec", [wear_line_picture(STORY, "light")])
+def test_no_fixed_words_reach_beyond_a_tablets_plot(spec: dict[str, object]) -> None:
+    """Words that stick out shrink the plot: a picture on a tablet was a third as wide as the page."""
+    placed = [each for each in layers(spec) if each["mark"]["type"] == "text" and "text" in each["mark"]]
+    ends = [each["encoding"]["x"]["value"] + words_px(each["mark"]["text"], 17) for each in placed]
+    assert max(ends) < 640.0
 
 
 def test_what_the_slide_does_not_set_has_no_moves_to_take_out() -> None:

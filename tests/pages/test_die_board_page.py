@@ -8,6 +8,7 @@ import pytest
 from small_shop import words
 from streamlit.testing.v1 import AppTest
 
+from spc.drawing import pieces_left_picture, to_svg
 from spc.pages.change_words import change_words, growth_words, no_advice_words
 from spc.shop import ChangeAdvice, ChangeRule, WearRate
 from spc.station.views import ChangePlan, DieBoardRow, EarlierGrowth, Wait
@@ -100,3 +101,11 @@ def test_the_page_of_a_young_shop(run_page: RunPage) -> None:
     assert "names no costs of a die change" in says
     assert "not known before a set has come off" in says
     assert "On the clock" not in says
+
+
+def test_the_board_says_at_first_sight_when_a_change_is_cheapest() -> None:
+    """The supervisor asks which dies come off tonight: the picture on top answers."""
+    assert "change by " in to_svg(pieces_left_picture((ROW,), "light"))
+    past = replace(ROW, change=replace(CHANGE, is_past=True))
+    assert "if it ran on: check" in to_svg(pieces_left_picture((past,), "light"))
+    assert "change by" not in to_svg(pieces_left_picture((replace(ROW, change=None),), "light"))
