@@ -2,7 +2,6 @@
 
 import re
 from datetime import datetime
-from decimal import Decimal
 from typing import Final
 
 import streamlit as st
@@ -17,6 +16,7 @@ from spc.shop import (
     Contain,
     Correction,
     DieLife,
+    Explanation,
     Plan,
     Signal,
     Subgroup,
@@ -27,9 +27,13 @@ from spc.station.answers import answer_words
 from spc.station.die_words import clock_span
 from spc.station.wording import why_adjust
 
-__all__ = ["held_words", "lands_words", "likely_words", "show_last_verdict", "show_verdict"]
+__all__ = ["first_word", "held_words", "lands_words", "likely_words", "show_last_verdict", "show_verdict"]
 
-_WORTH_SAYING: Final = 0.1
+_WORTH_SAYING: Final = 0.15
+_ITSELF: Final = {"spread": "spread"}
+"""Kinds of signal that are the sentence of one of their causes."""
+_TELLS_ALL: Final = ("isolated", "suspect_entry")
+"""Kinds whose sentence holds all the evidence there is."""
 _CAUSES: Final = {
     "step": "a step",
     "drift": "a slow change",
@@ -51,9 +55,11 @@ def show_verdict(
 ) -> None:
     """Show the verdict on the check that was just saved, to the operator."""
     look = verdict_look(verdict.verdict, theme_name())
+    word = first_word(verdict, look.words)
+    when = _about(verdict, now) if word == look.words else f"{look.words} · {_about(verdict, now)}"
     parts = [
-        f'<p class="word">{safe(look.words)}<span class="when">{safe(_about(verdict, now))}</span></p>',
-        f'<p class="next">{safe(_next(verdict, look.words))}</p>',
+        f'<p class="word">{safe(word)}<span class="when">{safe(when)}</span></p>',
+        f'<p class="next">{safe(_next(verdict, word))}</p>',
         f"<div>{_why(verdict, plan)}{reaction_html(verdict.reaction)}"
         f"{_numbers(verdict, plan, finished_sets)}{_temperature(verdict, plan)}"
         f"{_answered(verdict, answer, now)}</div>",
@@ -67,9 +73,11 @@ def show_verdict(
 def show_last_verdict(verdict: Verdict, now: datetime, answer: AlarmAnswered | None = None) -> None:
     """Show in one line how the last check ended, before the next one is typed."""
     look = verdict_look(verdict.verdict, theme_name())
-    says = f"<b>{safe(look.words)}</b> on the last check, {safe(_about(verdict, now))}. "
+    word = first_word(verdict, look.words)
+    first = f"<b>{safe(word)}</b>" if word == look.words else f"<b>{safe(word)}.</b> {safe(look.words)}"
+    says = f"{first} on the last check, {safe(_about(verdict, now))}. "
     if verdict.verdict != "run":
-        says += safe(verdict.next_action)
+        says += safe(_next(verdict, word))
     if answer is not None:
         says += f" <b>Answered</b>{safe(_who(verdict, answer, now))}: {safe(answer_words(answer))}."
     st.html(
@@ -79,9 +87,16 @@ def show_last_verdict(verdict: Verdict, now: datetime, answer: AlarmAnswered | N
     )
 
 
+def first_word(verdict: Verdict, word: str) -> str:
+    """The verdict's own word; where something points at the dies, *stop* comes before it."""
+    stops = verdict.reaction is not None and verdict.reaction.first == "stop"
+    return "Stop, no further piece" if stops and verdict.verdict != "hold" else word
+
+
 def _next(verdict: Verdict, word: str) -> str:
     """The next action, without the word that stands above it already."""
-    says = verdict.next_action.removeprefix(f"{word}. ").removeprefix(f"{word}, ")
+    said = "Stop" if verdict.verdict == "hold" else word
+    says = verdict.next_action.removeprefix(f"{said}. ").removeprefix(f"{said}, ")
     return says[:1].upper() + says[1:]
 
 
@@ -98,7 +113,7 @@ def lands_words(correction: Correction, plan: Plan) -> str:
     said = []
     for name, size in correction.lands_at:
         characteristic = plan.characteristic(name)
-        about = size_words(size, characteristic, 1)
+        about = size_words(size, characteristic)
         said.append(f"{plain(name).lower()} about {about} {unit_words(characteristic.unit)}")
     return ", ".join(said)
 
@@ -112,7 +127,9 @@ def _why(verdict: Verdict, plan: Plan) -> str:
     html = ""
     adjusts = why_adjust(verdict, plan) if verdict.verdict == "correct" else ""
     reasons = [adjusts[:1].upper() + adjusts[1:]] if adjusts else []
-    reasons += [_sentence(each.characteristic, each.says) + likely_words(each) for each in verdict.signals]
+    reasons += [
+        _sentence(each.characteristic, each.says) + likely_words(each) for each in _said_once(verdict)
+    ]
     if reasons:
         says = "".join(f"<li>{safe(each)}</li>" for each in reasons)
         html += f'<p class="part">Why</p><ul>{says}</ul>'
@@ -123,8 +140,22 @@ def _why(verdict: Verdict, plan: Plan) -> str:
     return html
 
 
+def _said_once(verdict: Verdict) -> list[Signal]:
+    """What is seen by eye first; what only repeats the cause of another signal of the same size, not at all."""
+    behind = {
+        (each.characteristic, cause.says)
+        for each in verdict.signals
+        for cause in each.explanations[:1]
+        if cause.says != each.says
+    }
+    told = [each for each in verdict.signals if (each.characteristic, each.says) not in behind]
+    return sorted(told, key=lambda each: each.kind != "visual")
+
+
 def likely_words(signal: Signal) -> str:
     """Say what most likely lies behind a signal, and what else may; "" where nothing is known.
+
+    Nothing is said twice: a cause that the signal itself names is left out or stands alone, without its sentence.
 
     Examples
     --------
@@ -133,11 +164,25 @@ def likely_words(signal: Signal) -> str:
     >>> likely_words(Signal("over_pin", "beyond_limits", datetime(2026, 3, 2), "the mean is high", told))
     '. Most likely a start from cold: 7 µm up; also possible a step: 6 µm up'
     """
-    told = [each for each in signal.explanations if each.cause in _CAUSES and each.weight >= _WORTH_SAYING]
+    told = [
+        each
+        for each in signal.explanations
+        if each.cause in _CAUSES and each.weight >= _WORTH_SAYING and each.cause != _ITSELF.get(signal.kind)
+    ]
     if not told:
         return ""
-    first, *more = (f"{_CAUSES[each.cause]}: {each.says}" for each in told)
-    return f". Most likely {first}" + "".join(f"; also possible {each}" for each in more)
+    likely = told[0] is max(signal.explanations, key=lambda each: each.weight)
+    first, *more = (_cause_words(signal, each) for each in told)
+    head = "Most likely" if likely else "Also possible"
+    return f". {head} {first}" + "".join(f"; also possible {each}" for each in more)
+
+
+def _cause_words(signal: Signal, cause: Explanation) -> str:
+    """A cause with its evidence, unless the signal has told that already."""
+    if signal.kind in _TELLS_ALL or cause.says == signal.says:
+        return _CAUSES[cause.cause]
+    says = cause.says.partition("; since then")[0] if signal.kind == "spread" else cause.says
+    return f"{_CAUSES[cause.cause]}: {says}"
 
 
 def _sentence(name: str, says: str) -> str:
@@ -156,9 +201,7 @@ def _numbers(verdict: Verdict, plan: Plan, finished_sets: int) -> str:
     if verdict.reaction is not None and verdict.reaction.first_bad is not None:
         facts.append(("Where the bad ones begin", verdict.reaction.first_bad.says))
     if verdict.correction is not None:
-        once = "Slide move, once confirmed" if verdict.verdict == "hold" else "Slide move"
-        facts.append((once, move_words(verdict.correction, plan, verdict.machine)))
-        if verdict.correction.lands_at:
+        if len(verdict.correction.lands_at) > 1:  # of one size, the sentence on top says it
             facts.append(("Sizes should come to lie at", lands_words(verdict.correction, plan)))
     elif verdict.no_correction:
         facts.append(("The slide stays", verdict.no_correction[:1].upper() + verdict.no_correction[1:]))
@@ -216,15 +259,3 @@ def _answered(verdict: Verdict, answer: AlarmAnswered | None, now: datetime) -> 
 def _who(verdict: Verdict, answer: AlarmAnswered, now: datetime) -> str:
     by = f" by {answer.by}" if answer.by else ""
     return f"{by}, {clock_words(answer.time, verdict.zone, now)}"
-
-
-def move_words(correction: Correction, plan: Plan, machine: str) -> str:
-    """Say the move as it stands on the machine's own panel."""
-    habits = plan.machine(machine)
-    start, end = (habits.shown_setting_mm(each) for each in (correction.from_mm, correction.to_mm))
-    microns = abs(correction.penetration_mm) * 1000
-    way = "deeper" if correction.penetration_mm > 0 else "shallower"
-    return f"{start} → {end} mm ({Decimal(microns).normalize():f} µm {way})"
-
-
-__all__ += ["move_words"]

@@ -128,9 +128,10 @@ def pieces_words(left: PiecesLeft | None, finished_sets: int) -> str:
 
 
 def life_words(life: DieLife) -> str:
-    """Say growth and infeed left of the die set that is on."""
-    rate = life.wear_um_per_1000
-    says = f"growth {rate.estimate:.1f} µm per 1,000 pieces ({signed(rate.low90)} to {signed(rate.high90)})"
+    """Say growth, of which size, and infeed left of the die set that is on."""
+    rate, of = life.wear_um_per_1000, shop_name(life.limited_by)
+    says = f"growth of {of} {signed(rate.estimate)} µm per 1,000 pieces"
+    says += f" ({signed(rate.low90)} to {signed(rate.high90)})"
     used = used_words(life)
     return f"{says} · {used}" if used else says
 

@@ -111,7 +111,7 @@ def _parts(
     stands = mean[OFFSET] + mean[WEAR] + mean[SHIFT] + mean[BATCH] - mean[GAIN] * context.approach_um
     stands -= centre_um + bars_um + step_um
     parts: list[Part] = [
-        ("step", step_um, "what moved it before and no logged event explains adds"),
+        ("step", step_um, "a step before, which no logged event explains, adds"),
         ("batch", bars_um, f"bar batch {context.machine.batch} adds"),
         ("warm_up", gauged.cold_um, "the machine, still cold, adds"),
     ]

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from spc.shop import Contain, Signal
 from spc.station.context import CheckContext
 from spc.station.judged import Judged
+from spc.station.reaction_lists import EXPECTED_OUT
 from spc.station.said import signal
 from spc.station.standing import troubled_since
 from spc.wear.belief import RATE
@@ -28,9 +29,7 @@ def doubt_signals(context: CheckContext, judged: Sequence[Judged]) -> tuple[Sign
         share = _share_since_good(context, each)
         has_piece_out = any(said.kind == "out_of_tolerance" for said in each.signals)
         if share > context.plan.doubt_share and not has_piece_out and not each.subgroup.suspect:
-            says = (
-                f"about {100 * share:.1f} % of the pieces since the last good check would be out of tolerance"
-            )
+            says = f"{EXPECTED_OUT}about {100 * share:.1f} % of those since the last good check should be"
             found.append(signal(context, each.characteristic.name, "out_of_tolerance", says))
     return tuple(found)
 

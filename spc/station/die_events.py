@@ -6,7 +6,7 @@ from decimal import Decimal
 from spc.shop import EventLogged
 from spc.shop.changed import changed
 from spc.station.finished_life import remember_life
-from spc.station.machine_events import batch, mastered, penetration, setting, stopped
+from spc.station.machine_events import batch, mastered, noted, penetration, setting, stopped
 from spc.station.priors import prior_of
 from spc.station.size_memory import SizeMemory
 from spc.station.state import DieSetState, MachineState, StreamState
@@ -146,4 +146,5 @@ _CHANGES: dict[str, Callable[[StreamState, EventLogged], StreamState]] = {
     "gauge_mastered": mastered,
     "setting": setting,
     "machine_stopped": stopped,
+    "note": noted,
 }

@@ -46,7 +46,7 @@ def explained_by_news(
     if chart.last_mean_um is None:
         return ()
     change = gauged.mean_um - chart.last_mean_um
-    news = [each for each in context.news_about(characteristic) if each.kind != "stop"]
+    news = [each for each in context.news_about(characteristic) if each.kind not in ("stop", "note")]
     if plain is not None:
         known = sum(each.amount_um for each in news if each.characteristic)
         change = gauged.mean_um - (plain.mean_um - gauged.cold_um - known)

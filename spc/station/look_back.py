@@ -62,7 +62,7 @@ def _batch_step(memory: SizeMemory, level: Level) -> BatchStep | None:
 
 def _weightiest(context: CheckContext, characteristic: Characteristic, gauged: Gauged) -> News | None:
     """The newest thing logged since the last check; a gauge that was hardly off stands back behind others."""
-    told = [each for each in context.news_about(characteristic) if each.kind != "stop"]
+    told = [each for each in context.news_about(characteristic) if each.kind not in ("stop", "note")]
     told.sort(key=lambda each: each.kind != "gauge_zero" or each.amount_um**2 > 4.0 * gauged.noise_um2)
     return told[-1] if told else None
 

@@ -13,7 +13,7 @@ from spc.station.state_with import with_beliefs, with_machine, with_news
 from spc.wear import WearBelief, change_batch, open_shift
 from spc.wear.belief import OFFSET
 
-__all__ = ["batch", "mastered", "penetration", "setting", "stopped"]
+__all__ = ["batch", "mastered", "noted", "penetration", "setting", "stopped"]
 
 _COLD_MINUTES = 20.0
 """Stops from which a machine starts from cold (common practice, no source)."""
@@ -104,6 +104,12 @@ def setting(state: StreamState, event: EventLogged) -> StreamState:
     first = changed(machine, first_pieces_since=machine.first_pieces_since or event.time)
     state = with_machine(state, event.machine, first)
     return with_news(state, event, News("setting", setting_words(event.note, event.value), event.time))
+
+
+def noted(state: StreamState, event: EventLogged) -> StreamState:
+    """Somebody wrote something down: it changes nothing, and is quoted where a jump wants an explanation."""
+    text = " ".join(each for each in (event.value, event.note) if each)
+    return with_news(state, event, News("note", text, event.time)) if text else state
 
 
 def stopped(state: StreamState, event: EventLogged) -> StreamState:

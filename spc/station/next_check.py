@@ -58,7 +58,7 @@ def next_check(context: CheckContext, judged: Sequence[Judged], verdict: Verdict
     """
     least = max((each.subgroup.n for each in judged), default=context.plan.check.subgroup_size)
     if verdict.verdict == "hold" or (verdict.reaction is not None and verdict.reaction.first == "stop"):
-        return NextCheck(least, None, f"before it runs on: the first {least} pieces")
+        return NextCheck(least, None, f"the first {least} pieces, before it runs on")
     if verdict.verdict == "correct":
         return NextCheck(least, None, f"the first {least} pieces after the move")
     minutes, pace = context.plan.check.interval_minutes, context.pieces_per_hour
@@ -150,9 +150,9 @@ def _cheaper(
 def _troubles(context: CheckContext, verdict: Verdict) -> Iterator[tuple[float, str]]:
     """How many times as likely trouble is as on quiet days, and why."""
     if _is_unexplained(verdict):
-        yield _AT_ONCE, "something changed that nobody logged"
+        yield _AT_ONCE, "something has changed"
     elif troubled_after(context, verdict) > 0:
-        yield _AFTERWARDS, "something changed lately that nobody logged"
+        yield _AFTERWARDS, "something changed lately"
     life, age = verdict.die_life, context.age
     if life is None or age is None:
         return

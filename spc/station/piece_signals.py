@@ -10,10 +10,11 @@ from spc.shop.layouts import Cause
 from spc.station.context import CheckContext
 from spc.station.gauged import Gauged
 from spc.station.limits_now import Limits
+from spc.station.logged_since import logged_since
 from spc.station.pieces import piece_numbers
 from spc.station.said import signal
 from spc.station.state import ChartState
-from spc.wear import Level, watch_spread
+from spc.wear import Level, from_here, watch_spread
 
 __all__ = ["piece_signals", "spread_signals"]
 
@@ -76,7 +77,12 @@ def spread_signals(
         return chart, (_apart(context, characteristic, gauged, odd_one),)
     squares = sum([(each - gauged.mean_um) ** 2 for each in gauged.values_um])
     certain = chart.spread.df / (chart.spread.df + 2.0)
-    watch, checks, times = watch_spread(chart.watch, certain * squares / gauged.sigma_um**2, gauged.n - 1)
+    is_set = bool(levels[1:]) and levels[-1].news == "setting"
+    watch = from_here(chart.watch) if is_set else chart.watch
+    logged = logged_since(levels, watch.spread_since + 1)
+    suspected = logged is not None and logged.news == "setting"
+    squares_of_sigma = certain * squares / gauged.sigma_um**2
+    watch, checks, times = watch_spread(watch, squares_of_sigma, gauged.n - 1, suspected=suspected)
     chart = chart if watch is chart.watch else changed(chart, watch=watch)
     if not checks and not _beyond_signed(characteristic, gauged, limits):
         return chart, ()
@@ -88,7 +94,7 @@ def spread_signals(
     grown = f"the spread of a piece has {from_to} {over}"
     odd = f"single pieces of this check, {max(gauged.values_um) - min(gauged.values_um):.1f} µm apart"
     causes: tuple[Told, ...] = (("spread", 0.8, grown), ("odd_piece", 0.1, odd))
-    logged = _logged_then(levels, checks)
+    logged = logged_since(levels, checks)
     if logged is not None:
         beside = f"{logged.news_says}; since then {grown}"
         causes = (
@@ -97,18 +103,6 @@ def spread_signals(
             else (("spread", 0.6, grown), ("batch", 0.3, beside))
         )
     return chart, (signal(context, characteristic.name, "spread", says, *causes),)
-
-
-def _logged_then(levels: Sequence[Level], checks: int) -> Level | None:
-    """The check at whose time a setting was logged since the spread began to grow, or new bars just then.
-
-    One check sooner counts too: the sum that tells since when is no sharper than that. A setting is changed seldom;
-    new bars come every few checks and are as often there by chance.
-    """
-    since = levels[1:][-checks - 1 :] if checks else ()  # what was set with the dies is no change
-    settings = [each for each in since if each.news == "setting"]
-    bars = [each for each in since[:3] if each.news == "batch"]
-    return next(iter(settings[-1:] + bars), None)
 
 
 def _beyond_signed(characteristic: Characteristic, gauged: Gauged, limits: Limits | None) -> bool:

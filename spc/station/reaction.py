@@ -11,7 +11,15 @@ from spc.station.growth_jump import goes_with_wear, growth_jumped
 from spc.station.halving import halving
 from spc.station.judged import Judged
 from spc.station.pieces import visual_finds
-from spc.station.reaction_lists import GAUGE_FIRST, PATTERNS, SETTINGS, STOP_FIRST, Pattern
+from spc.station.reaction_lists import (
+    BY_EYE,
+    GAUGE_FIRST,
+    PATTERNS,
+    SETTINGS,
+    STOP_AND_GAUGE,
+    STOP_FIRST,
+    Pattern,
+)
 from spc.station.standing import likeliest
 
 __all__ = ["reaction_to"]
@@ -60,9 +68,12 @@ def reaction_to(
     if not signals:
         return None
     by_name = {each.characteristic.name: each for each in judged}
+    grown = {each.characteristic for each in signals if each.kind == "spread" and likeliest(each) == "spread"}
     found = []
     for each in signals:
         key = _pattern(context, each, by_name.get(each.characteristic))
+        if key in ("step", "round_step") and each.kind == "beyond_limits" and each.characteristic in grown:
+            key = "jumped"
         pattern = PATTERNS[key]
         if _is_unexplained_step(context, each):
             pattern = changed(pattern, first="stop")
@@ -84,6 +95,8 @@ def _moved_within(context: CheckContext, contained: Contain) -> bool:
     return moved is not None and start is not None and moved > start
 
 
+_GAUGES = ("jumped", "copied", "set_spread", "entry", "odd_piece", "expected")
+"""Patterns with steps of their own, a piece being gauged among them."""
 _RANK = {key: place for place, key in enumerate(PATTERNS)}
 
 
@@ -112,10 +125,12 @@ def _pattern(context: CheckContext, signal: Signal, judged: Judged | None) -> st
         case "isolated":
             return "odd_piece"
         case "spread":
-            return "spread"
+            return "set_spread" if likeliest(signal) == "setting" else "spread"
     if judged is None:
         return "out"
     cause, group = likeliest(signal), _GROUPS.get(judged.characteristic.kind, "size")
+    if cause == "spread" and signal.kind == "beyond_limits" and group in ("size", "round"):
+        return "jumped"
     if cause in _BY_CAUSE:
         return _BY_CAUSE[cause]
     if _is_unexplained_step(context, signal):
@@ -123,7 +138,8 @@ def _pattern(context: CheckContext, signal: Signal, judged: Judged | None) -> st
     if cause in ("batch", "setting"):
         return cause
     if signal.kind == "out_of_tolerance":
-        return "clash" if cause else "out"
+        is_gauged = any(each.kind == signal.kind for each in judged.signals)
+        return "clash" if cause else "out" if is_gauged else "expected"
     return _slow(context, signal, judged, group)
 
 
@@ -161,11 +177,12 @@ def _written(
     context: CheckContext, key: str, pattern: Pattern, signal: Signal, correction: Correction | None
 ) -> Reaction:
     """Put a pattern into steps for the characteristic at hand."""
-    steps = (*(STOP_FIRST if pattern.first == "stop" else GAUGE_FIRST), *_then(context, key, pattern, signal))
-    if not pattern.whole:
-        steps = pattern.then
+    steps = _then(context, key, pattern, signal)
+    if pattern.whole:
+        stop = STOP_FIRST if key in BY_EYE else STOP_AND_GAUGE
+        steps = (*(stop if pattern.first == "stop" else GAUGE_FIRST), *steps)
     name = shop_name(signal.characteristic)
-    cautions = ["gauging"] if pattern.whole or key in ("entry", "copied") else []
+    cautions = ["gauging"] if pattern.whole or key in _GAUGES else []
     if pattern.first == "stop":
         cautions.append("hands")
     if correction is not None or (pattern.panel and pattern.first != "stop"):
@@ -182,9 +199,13 @@ def _written(
 def _then(context: CheckContext, key: str, pattern: Pattern, signal: Signal) -> tuple[str, ...]:
     """What comes after the list; a size that the slide does not set points to what sets it, never to a direction."""
     of = next((each for each in context.plan.gauged if each.name == signal.characteristic), None)
-    if of is None or of.is_set_by_slide or key not in ("wears", "against", "faster", "batch", "out"):
+    if (
+        of is None
+        or of.is_set_by_slide
+        or key not in ("wears", "against", "faster", "batch", "out", "expected")
+    ):
         return pattern.then
-    return (_what_sets(of),)
+    return (*pattern.then[:-1], _what_sets(of))
 
 
 def _what_sets(characteristic: Characteristic) -> str:

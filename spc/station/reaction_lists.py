@@ -6,14 +6,29 @@ Patterns, causes and their order are process knowledge of cold form rolling (com
 from dataclasses import dataclass
 from typing import Final, Literal
 
-__all__ = ["GAUGE_FIRST", "PATTERNS", "Pattern", "SETTINGS", "STOP_FIRST"]
+__all__ = [
+    "BY_EYE", "EXPECTED_OUT", "GAUGE_FIRST", "PATTERNS", "Pattern", "SETTINGS", "STOP_AND_GAUGE", "STOP_FIRST",
+]  # fmt: skip
 
 STOP_FIRST: Final = (
     "No further piece.",
     "Gauge again the pieces at hand.",
     "Stop, lock out, try to start. Then look at the dies and their clamping.",
 )
-"""Where something points at the dies: no piece is rolled, not even to confirm."""
+"""Where something seen points at the dies: no piece is rolled, not even to confirm."""
+
+STOP_AND_GAUGE: Final = (
+    "No further piece.",
+    "Set the gauge for {size} on its master; gauge again the pieces at hand.",
+    "Still so: stop, lock out, try to start. Then look at the dies and their clamping.",
+)
+"""The same where only a gauge has told of it: a gauge that lost its zero shows a step too."""
+
+BY_EYE: Final = ("chip", "flakes", "torn", "open_crest", "look")
+"""Patterns that somebody saw on the piece."""
+
+EXPECTED_OUT: Final = "no piece gauged is out of tolerance, but "
+"""How a signal begins that speaks of pieces nobody gauged."""
 
 GAUGE_FIRST: Final = (
     "Measure the same piece again, cleaned.",
@@ -102,6 +117,15 @@ PATTERNS: Final[dict[str, Pattern]] = {
         ("a die tooth chipped", "die run-out or clamping", "a spindle bearing", "dwell too short"),
         (_BACK,),
     ),
+    "jumped": Pattern(
+        "stop", "the size has jumped, and the pieces differ more",
+        ("a die tooth chipped or cracked", "a die or its clamping loose", "play in the gib or the spindle",
+         "hardness within the bars"),
+        ("No further piece.", "Look at every flank of the pieces at hand for a mark.",
+         "No mark: set the gauge for {size} on its master; gauge them again.",
+         "A mark, or still so: stop, lock out, try to start. Then look at every tooth of both dies.", _BACK),
+        whole=False,
+    ),
     "faster": Pattern(
         "stop", "growth per 1,000 pieces has jumped",
         ("the dies in their last stretch", "a harder bar batch", "oil dirty or low", "the die surface breaking out"),
@@ -132,10 +156,16 @@ PATTERNS: Final[dict[str, Pattern]] = {
         ("Measure the same piece again, cleaned.", "Compare with what was typed.",
          "Still so: set the gauge for {size} on its master."), whole=False,
     ),
+    "set_spread": Pattern(
+        "gauge", "the pieces differ more since a setting was changed", ("the setting logged", "another one with it"),
+        ("Compare the setting with the set-up sheet; then a first-off again.",
+         "Still so: measure one piece five times. Is it the gauge?"),
+        panel=True, whole=False,
+    ),
     "odd_piece": Pattern(
         "gauge", "one piece apart from the others",
         ("dirt or burr on the piece", "an odd blank", "read or typed wrong"),
-        ("Look at the odd piece for a mark. A mark: stop, no further piece.",),
+        ("Look at the odd piece for a mark. A mark: stop, no further piece.", *GAUGE_FIRST), whole=False,
     ),
     "see_saw": Pattern(
         "gauge", "up and down after slide moves",
@@ -207,6 +237,13 @@ PATTERNS: Final[dict[str, Pattern]] = {
         "gauge", "outside the tolerance",
         ("the size set too near a limit", "the gauge off its master", "an odd blank"),
         ("Confirmed: sort what is held back, only then move the slide.",), panel=True,
+    ),
+    "expected": Pattern(
+        "gauge", "more pieces outside to expect than the plan lets pass",
+        ("the size near a limit", "the gauge off its master", "growth since the last good check"),
+        ("Set the gauge for {size} on its master.", "Measure 2 to 4 fresh pieces in a row.",
+         "See what changed since the last good check: bars, setting, dies, gauge, person, a long stop.",
+         "Confirmed: sort what is held back, only then move the slide."), panel=True, whole=False,
     ),
     "used": Pattern(
         "gauge", "the infeed used up, or nearly", ("the dies are worn",),

@@ -30,7 +30,7 @@ class News:
 
     Attributes
     ----------
-    kind : {"batch", "gauge_zero", "setting", "stop"}
+    kind : {"batch", "gauge_zero", "setting", "stop", "note"}
     text : str
         What to call it in a sentence: "new bar batch B-19".
     characteristic : str

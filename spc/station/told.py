@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from spc.shop import Characteristic, Signal
 from spc.shop.layouts import Cause, SignalKind
 from spc.station.context import CheckContext
+from spc.station.logged_since import logged_since
 from spc.station.priors import tolerance_um
-from spc.station.said import signal
+from spc.station.said import clock, signal
 from spc.station.state import ChartState
-from spc.wear import MEAN_LIMIT, Finding, Level, Story, Tale, weigh_stories
+from spc.wear import MEAN_LIMIT, Finding, Level, Story, Tale, sigma_um, weigh_stories
 
 __all__ = ["told"]
 
@@ -45,11 +46,12 @@ def told(
     """
     tales = _tales(context, characteristic, levels)
     best = tales[0] if tales else None
-    causes = [(_cause(tale), tale.weight, _story(tale, levels)) for tale in tales]
+    noted = _noted(context, characteristic)
+    causes = [(_cause(tale), tale.weight, _story(tale, levels, noted)) for tale in tales]
     if finding.single and chart.watch.spread > 0.0:
-        causes = _with_spread(causes, chart.watch.spread)
+        causes = _with_spread(causes, chart, levels)
     if not causes:
-        causes = [("step", 0.5, f"a step of {abs(off_um):.1f} µm that no logged event explains")]
+        causes = [("step", 0.5, f"a step of {abs(off_um):.1f} µm that no logged event explains{noted}")]
     shown = [(cause, round(weight, 2), says) for cause, weight, says in causes[:2]]
     kind = _kind(finding, best)
     found = [
@@ -58,6 +60,12 @@ def told(
     if finding.single and best is not None and best.cause in _SLOW and best.weight >= 0.5:
         found.append(signal(context, characteristic.name, _slow_kind(best), shown[0][2], *shown))
     return tuple(found), best
+
+
+def _noted(context: CheckContext, characteristic: Characteristic) -> str:
+    """What somebody wrote down since the last check: it explains nothing by itself, but the reader may know."""
+    notes = [each for each in context.news_about(characteristic) if each.kind == "note"]
+    return f"; noted at {clock(context, notes[-1].time)}: “{notes[-1].text}”" if notes else ""
 
 
 def _tales(context: CheckContext, characteristic: Characteristic, levels: Sequence[Level]) -> list[Tale]:
@@ -91,15 +99,21 @@ def _event_stories(levels: Sequence[Level], place: int, batch_sd_um: float, usua
     return found
 
 
-def _with_spread(causes: list[Told], evidence: float) -> list[Told]:
+def _with_spread(causes: list[Told], chart: ChartState, levels: Sequence[Level]) -> list[Told]:
     """A spread that has begun to grow throws means about too: let it stand beside the other stories.
 
-    `evidence` is the log-likelihood ratio of a grown spread; even odds are put at 2.5, where three checks in a
+    The watch keeps the log-likelihood ratio of a grown spread; even odds are put at 2.5, where three checks in a
     hundred stand by chance.
     """
-    weight = 1.0 / (1.0 + math.exp(2.5 - evidence))
-    says = f"the pieces differ more than before, {math.exp(min(evidence, 9.0)):.0f} to 1 for a grown spread"
-    spread: Told = ("spread", weight, says)
+    watch, usual_um = chart.watch, sigma_um(chart.spread)
+    weight = 1.0 / (1.0 + math.exp(2.5 - watch.spread))
+    over = f"over the last {watch.spread_since} checks" if watch.spread_since > 1 else "in this check"
+    times = math.sqrt(watch.spread_squares / max(watch.spread_df, 1))
+    grown = f"the spread of a piece has grown from {usual_um:.1f} to {times * usual_um:.1f} µm {over}"
+    logged = logged_since(levels, watch.spread_since)
+    spread: Told = ("spread", weight, grown)
+    if logged is not None and logged.news == "setting":
+        spread = ("setting", weight, f"{logged.news_says}; since then {grown}")
     return sorted([(c, w * (1.0 - weight), s) for c, w, s in causes] + [spread], key=lambda each: -each[1])
 
 
@@ -136,7 +150,7 @@ def _cause(tale: Tale) -> Cause:
     return cause
 
 
-def _story(tale: Tale, levels: Sequence[Level]) -> str:
+def _story(tale: Tale, levels: Sequence[Level], noted: str) -> str:
     """Tell a story with its number and its beginning."""
     began = levels[tale.place % len(levels)]
     ago = len(levels) - 1 - tale.place % len(levels)
@@ -149,5 +163,5 @@ def _story(tale: Tale, levels: Sequence[Level]) -> str:
         return f"{amount} {way}: this check alone, its entry or its gauging"
     if tale.cause == "warm_up":
         return f"{amount} {way} at the start from cold {since}, and going by itself"
-    why = "no logged event explains it" if tale.cause == "step" else f"with {began.news_says}"
+    why = f"no logged event explains it{noted}" if tale.cause == "step" else f"with {began.news_says}"
     return f"{amount} {way} {since}, {why}"

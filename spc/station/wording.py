@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from spc.shop import Contain, Correction, Machine, Plan, Signal, Verdict
 from spc.shop.names import shop_name
-from spc.station.reaction_lists import SETTINGS
+from spc.station.reaction_lists import EXPECTED_OUT, PATTERNS, SETTINGS
 
 __all__ = ["VERDICT_WORDS", "move_sentence", "next_action", "why_adjust"]
 
@@ -26,7 +26,7 @@ def next_action(verdict: Verdict, plan: Plan) -> str:
     if verdict.verdict == "correct" and verdict.correction is not None:
         move = f"move the slide {move_sentence(verdict.correction, plan.machine(verdict.machine), plan)}"
         if _stops(verdict):
-            return f"Stop, no further piece, and have the dies looked at. Then {move} and check again."
+            return f"Stop, no further piece. Have the dies looked at, then {move} and check again."
         return f"M{move[1:]}. Then check again."
     if verdict.verdict == "watch":
         return _watch(verdict, plan, kinds)
@@ -92,7 +92,7 @@ def _run(verdict: Verdict) -> str:
     when = "as planned" if verdict.next_check is None else verdict.next_check.says
     when = "as planned" if when.endswith("as planned") else when
     if any(each.cause == "over_adjustment" for each in verdict.explained):
-        return f"Run on, and leave the slide where it is until this page asks for a move. Next check {when}."
+        return f"Run on. Leave the slide where it is until this page asks for a move. Next check {when}."
     return f"Run on. Next check {when}."
 
 
@@ -104,7 +104,7 @@ def _stops(verdict: Verdict) -> bool:
 def _watch(verdict: Verdict, plan: Plan, kinds: set[str]) -> str:
     signals = verdict.signals
     if _stops(verdict):
-        return "Stop, no further piece. Gauge again the pieces at hand, then have the dies looked at."
+        return _stop_and_gauge(verdict)
     if any(each.says.startswith("the slide was logged") for each in signals):
         return "Look at the slide's panel and log the setting again: what was logged last is hard to believe."
     if any(each.says.startswith("the counter went") for each in signals):
@@ -115,11 +115,39 @@ def _watch(verdict: Verdict, plan: Plan, kinds: set[str]) -> str:
         return "Gauge the same piece again and compare with what was typed."
     if kinds == {"travel_used"}:
         return _infeed(verdict)
+    by_cause = next((said for said in map(_by_cause, signals) if said), "")
+    if by_cause:
+        return by_cause
     if "isolated" in kinds:
         return "Gauge the odd piece again, cleaned; then two to four fresh pieces."
-    return (
-        f"Gauge the same piece again, then set the gauge on its master; {_before_a_move(signals[0], plan)}."
-    )
+    return f"Gauge the same piece again, then set the gauge on its master. {_before_a_move(signals[0], plan)}"
+
+
+def _stop_and_gauge(verdict: Verdict) -> str:
+    """What tells of the dies so far is a gauge, and a gauge that lost its zero shows a step too."""
+    says = "Set the gauge on its master, and gauge the pieces at hand again"
+    if verdict.reaction is not None and verdict.reaction.pattern == PATTERNS["jumped"].says:
+        says = (
+            "Look at every flank of the pieces at hand for a mark. No mark: set the gauge on its master, and gauge "
+            "them again"
+        )
+    return f"Stop, no further piece. {says}. Still so: have the dies looked at."
+
+
+def _by_cause(signal: Signal) -> str:
+    """What to do where the likeliest cause says it; "" where it does not."""
+    cause = max(signal.explanations, key=lambda each: each.weight, default=None)
+    if cause is None:
+        return ""
+    if cause.cause == "warm_up":
+        return "Run the warm-up pieces, then make a first-off again. Leave the slide until the size stands."
+    if cause.cause == "setting":
+        logged = cause.says.partition("; since then")[0]
+        logged = logged.partition(" with ")[2] or logged
+        return f"Compare the setting with the set-up sheet: {logged}. Then make a first-off again."
+    if signal.kind == "spread":
+        return "Gauge one piece five times: is it the gauge? Then compare dwell and clamping with the set-up sheet."
+    return ""
 
 
 def _infeed(verdict: Verdict) -> str:
@@ -139,8 +167,10 @@ def _before_a_move(signal: Signal, plan: Plan) -> str:
     of = next((each for each in plan.gauged if each.name == signal.characteristic), None)
     what = None if of is None or of.is_set_by_slide else SETTINGS.get(of.set_by)
     if what is not None:
-        return f"then compare {what} with the set-up sheet"
-    return f"look at {shop_name(signal.characteristic)} before anything is moved"
+        return f"Still so: compare {what} with the set-up sheet."
+    if of is not None and of.is_set_by_slide:
+        return f"Leave the slide until it is clear what moved {shop_name(signal.characteristic)}."
+    return "Still so: compare every setting with the set-up sheet."
 
 
 def _hold(verdict: Verdict, plan: Plan, kinds: set[str]) -> str:
@@ -149,13 +179,21 @@ def _hold(verdict: Verdict, plan: Plan, kinds: set[str]) -> str:
         return f"Stop, no further piece. {held}. Have the dies looked at before anything else."
     if "suspect_entry" in kinds:
         return f"Gauge the same piece again before anything is decided. Until then: {_lower_first(held)}."
-    says = f"Stop. {held}. Gauge the same piece again, then set the gauge on its master."
+    says = f"Stop. {held}. {_confirm(verdict)}"
     if verdict.correction is not None:
         machine = plan.machine(verdict.machine)
         says += f" Once confirmed, move the slide {move_sentence(verdict.correction, machine, plan)}."
     elif "travel_used" in kinds and _no_infeed_left(verdict):
         says += " Once confirmed, change the dies: the infeed is used up."
     return says
+
+
+def _confirm(verdict: Verdict) -> str:
+    """How what holds the pieces is confirmed; without a piece out there is none to gauge again."""
+    out = [each.says for each in verdict.signals if each.kind == "out_of_tolerance"]
+    if out and all(says.startswith(EXPECTED_OUT) for says in out):
+        return "Set the gauge on its master, then gauge two to four fresh pieces."
+    return "Gauge the same piece again, then set the gauge on its master."
 
 
 def _plain(number: Decimal) -> str:

@@ -178,7 +178,7 @@ from spc.wear.saw_tooth import saw_tooth_lead
 from spc.wear.spread import PieceSpread, learn_spread, sigma_um
 from spc.wear.stages import PastWay, StagePoint, note_stage, past_way
 from spc.wear.warm_up import COLD_PIECES, WarmUp, fresh_warm_up, learn_warm_up, still_cold
-from spc.wear.watch import MEAN_LIMIT, Finding, Watch, lone_spread, watch_mean, watch_spread
+from spc.wear.watch import MEAN_LIMIT, Finding, Watch, from_here, lone_spread, watch_mean, watch_spread
 from spc.wear.way import Way, size_way, travel_way, wear_line_um
 
 __all__ = [
@@ -238,6 +238,7 @@ __all__ = [
     "MEAN_LIMIT",
     "Finding",
     "Watch",
+    "from_here",
     "lone_spread",
     "watch_mean",
     "watch_spread",

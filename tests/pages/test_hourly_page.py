@@ -81,7 +81,7 @@ def test_nobody_looked_is_refused_until_somebody_says_so(shop: Station, run_page
     assert verdict is not None
     assert verdict.verdict == "hold"
     assert "Stop and hold" in words(page)
-    assert "no further piece" in words(page)
+    assert "No further piece" in words(page)
 
 
 def test_a_draft_comes_back_after_a_reload(shop: Station, run_page: RunPage) -> None:

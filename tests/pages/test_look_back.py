@@ -49,8 +49,10 @@ def test_the_page_says_what_most_likely_lies_behind(shop: Station, run_page: Run
     verdict = shop.check_in(
         {**odd, "values": {"over_pin": ["31.250", "31.251", "31.249", "31.267", "31.250"]}}
     )
-    told = next(each for each in verdict.signals if each.kind == "isolated")
+    assert any(each.kind == "isolated" for each in verdict.signals)
     page = run_page(HOURLY)
     again = next(each for each in page.selectbox if each.label.startswith("See a check again"))
     again.select(next(each for each in again.options if "22:30" in each)).run()
-    assert f"Most likely one odd piece: {told.explanations[0].says}" in words(page)
+    says = words(page)
+    assert "Most likely one odd piece; also possible an entry or gauging mistake" in says
+    assert says.count("piece 4") == 1  # the sentence before has said which one

@@ -7,7 +7,9 @@ from small_shop import VALUES, press, type_values, words, write
 from streamlit.testing.v1 import AppTest
 
 from spc.pages.reaction_block import folded_reaction, reaction_html
+from spc.pages.verdict_block import first_word
 from spc.shop import Reaction
+from spc.shop.changed import changed
 from spc.station import Station
 from spc.station.reaction_lists import PATTERNS
 
@@ -75,3 +77,16 @@ def test_every_pattern_reads_without_a_code() -> None:
     assert not any(
         "_" in word for each in PATTERNS.values() for word in (each.says, *each.causes, *each.then)
     )
+
+
+def test_stop_is_the_first_word_where_something_points_at_the_dies(shop: Station) -> None:
+    """Ground rule 7: "the first word is *stop, no further piece*"; "Look closer" stood above it."""
+    made = {"machine": "R1", "part": "P-31", "time": shop.now().isoformat(), "counter": 760}
+    verdict = shop.check_in({**made, "values": {"over_pin": list(VALUES)}})
+    stop = Reaction("stop", "a step", ("a die",), ("No further piece.",), ("hands",))
+    for word, said in (("watch", "Look closer"), ("correct", "Adjust")):
+        assert first_word(changed(verdict, verdict=word, reaction=stop), said) == "Stop, no further piece"
+        gauge = changed(stop, first="gauge")
+        assert first_word(changed(verdict, verdict=word, reaction=gauge), said) == said
+    held = changed(verdict, verdict="hold", reaction=stop)
+    assert first_word(held, "Stop and hold") == "Stop and hold"

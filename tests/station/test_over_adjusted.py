@@ -29,7 +29,7 @@ def test_a_chased_slide_is_told_with_its_numbers() -> None:
     assert told(said[:3]) == []  # three moves may be anything
     assert len(told(said)) == 5
     assert told(said)[-1].startswith("8 moves of the slide in 8 checks, 32 µm in all, 0 µm net; by the dies")
-    assert "leave the slide where it is" in said[-1].next_action
+    assert "Leave the slide where it is" in said[-1].next_action
 
 
 def test_it_raises_nothing_by_itself() -> None:

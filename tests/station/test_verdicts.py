@@ -250,7 +250,7 @@ def test_a_mean_so_near_the_limit_that_pieces_must_be_outside_holds():
     verdict = live.check_in(check(4, 31.2655, 1200))
 
     assert verdict.verdict == "hold"
-    assert any("of the pieces since the last good check" in each.says for each in verdict.signals)
+    assert any("of those since the last good check" in each.says for each in verdict.signals)
     assert verdict.contain.pieces == 300
 
 

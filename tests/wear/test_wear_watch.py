@@ -8,7 +8,7 @@ from scipy.special import ndtr
 from scipy.stats import norm
 
 from spc.statistics import cusum_law
-from spc.wear import MEAN_LIMIT, Finding, Watch, watch_mean, watch_spread
+from spc.wear import MEAN_LIMIT, Finding, Watch, from_here, watch_mean, watch_spread
 
 SLACK, DECISION, FACTOR, SPREAD_DECISION = 0.5, 7.0, 1.5, 5.6
 
@@ -129,6 +129,39 @@ def test_a_spread_that_grew_is_told_once_with_its_beginning() -> None:
         told.append(since)
     assert told == [0, 0, 3, 0, 0, 3]
     assert times == pytest.approx((14.0 / 4.0) ** 0.5)  # what the checks since its beginning say of it
+
+
+@pytest.mark.parametrize(("suspected", "told"), [(False, [0, 0, 3]), (True, [0, 2, 0])])
+def test_what_was_logged_needs_less_evidence(suspected: bool, told: list[int]) -> None:
+    watch, said = Watch(), []
+    for _ in range(3):
+        watch, since, _ = watch_spread(
+            watch, 14.0, 4, suspected=suspected
+        )  # 2.27 a check: 5.6 and 3.0 are passed
+        said.append(since)
+    assert said == told
+
+
+def test_by_chance_a_logged_setting_is_blamed_in_about_15_of_1000_rows() -> None:
+    """Against an independent simulation of the same law; the tolerance is four standard errors of both."""
+    dice, rows = np.random.default_rng(23), 8_000
+    squares, rung = dice.chisquare(4, (rows, 40)), 0
+    for row in squares.tolist():
+        watch, since, begun = Watch(), 0, False
+        for each in row:
+            watch, since, _ = watch_spread(watch, each, 4, suspected=True)
+            if since or (begun and watch.spread == 0.0):
+                break
+            begun = True
+        rung += since > 0
+    assert rung / rows == pytest.approx(0.015, abs=4.0 * (0.015 / rows + 0.015 / 20_000) ** 0.5)
+
+
+def test_a_count_begins_anew_unless_it_is_more_likely_than_not() -> None:
+    little, *_ = watch_spread(Watch(), 12.0, 4)
+    much, *_ = watch_spread(little, 14.0, 4)
+    assert from_here(little) == Watch()
+    assert from_here(much) == much
 
 
 def test_means_and_spread_are_remembered_apart() -> None:
