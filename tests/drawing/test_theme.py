@@ -92,7 +92,7 @@ def test_marks_differ_by_shape_and_not_only_by_colour() -> None:
         look.filled for look in LOOKS.values()
     )
     assert len({(look.path, look.filled) for look in LOOKS.values()}) == len(LOOKS) == 8
-    assert len({look.path for look in LOOKS.values()}) == 7
+    assert len({look.path for look in LOOKS.values()}) == 8
     assert {look.filled for look in LOOKS.values()} == {True, False}
     assert len(set(VERDICT_GLYPHS.values())) == 4
     assert (
