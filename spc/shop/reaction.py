@@ -57,7 +57,7 @@ class Reaction:
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """Something to know about earlier readings of a characteristic; it raises no alarm and explains none."""
+    """Something to know about a characteristic or its earlier readings; it raises no alarm and explains none."""
 
     characteristic: str
     says: str

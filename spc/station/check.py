@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from spc.shop import CheckGauged, DieLife, Plan, Signal, Verdict
 from spc.shop.changed import changed
 from spc.shop.layouts import VerdictWord
+from spc.station.acceptance import acceptance_notices
 from spc.station.advice import slide_advice
 from spc.station.after_check import state_after
 from spc.station.contained import contain, doubt_signals
@@ -79,7 +80,10 @@ def _verdict(
         die_life=life,
         subgroups=tuple((each.characteristic.name, each.subgroup) for each in judged),
         no_correction=slide.left_alone,
-        notices=tuple(gauges_found_off(context)),
+        notices=(
+            *gauges_found_off(context),
+            *(acceptance_notices(judged, signals) if correction is None else ()),
+        ),
         reaction=reaction_to(context, judged, signals, correction, held),
     )
 

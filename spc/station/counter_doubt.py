@@ -4,10 +4,10 @@ import math
 from dataclasses import replace
 from datetime import datetime
 
-from spc.shop import CheckGauged
+from spc.shop import CheckGauged, EventLogged
 from spc.station.state import MachineState
 
-__all__ = ["ENOUGH_PACES", "counted_on", "counter_doubt", "is_counted"]
+__all__ = ["ENOUGH_PACES", "counted_on", "counter_doubt", "event_count", "is_counted"]
 
 _FASTER = 4.0
 """Times its fastest pace so far at which no machine suddenly runs (common practice, no source)."""
@@ -57,6 +57,16 @@ def is_counted(machine: MachineState, check: CheckGauged, doubt: str) -> bool:
     if not doubt or believed is None or before is None:
         return not doubt
     return believed < now < before and now - believed <= _can_make(machine, check.time, None)
+
+
+def event_count(machine: MachineState, event: EventLogged) -> int | None:
+    """Counter of an event; None where it has none, or one that no machine can have reached by then."""
+    believed, counter = machine.counter, event.counter
+    if counter is None or (
+        believed is not None and counter - believed > _can_make(machine, event.time, None)
+    ):
+        return None
+    return counter
 
 
 def _can_make(machine: MachineState, until: datetime | None, interval_minutes: float | None) -> float:

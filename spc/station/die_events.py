@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from spc.shop import EventLogged
 from spc.shop.changed import changed
+from spc.station.counter_doubt import event_count
 from spc.station.finished_life import remember_life
 from spc.station.machine_events import batch, mastered, noted, penetration, setting, stopped
 from spc.station.priors import prior_of
@@ -68,7 +69,8 @@ def _reground(state: StreamState, event: EventLogged) -> StreamState:
     machine = state.machine(event.machine)
     if machine.die_set != event.value:
         return with_machine(state, event.machine, changed(machine, sets_are_logged=True))
-    counter = event.counter if event.counter is not None else machine.counter
+    counter = event_count(machine, event)
+    counter = machine.counter if counter is None else counter
     fresh = changed(
         machine, age_before=-(counter or 0), good=(), standing={}, causes={}, sets_are_logged=True
     )
@@ -81,7 +83,8 @@ def _removed(state: StreamState, event: EventLogged) -> StreamState:
     if machine.die_set is None or not machine.die_set:
         return with_machine(state, event.machine, changed(machine, die_set=None, sets_are_logged=True))
     die_set = state.die_sets.get(machine.die_set, DieSetState(machine.die_set))
-    counter = event.counter if event.counter is not None else machine.counter
+    counter = event_count(machine, event)
+    counter = machine.counter if counter is None else counter
     if event.value != "part_change":
         state = remember_life(state, die_set, machine.age_at(counter or 0), event)
     return _taken_off(state, event.machine, counter)

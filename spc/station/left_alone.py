@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from spc.shop import Signal
 from spc.shop.names import shop_name
+from spc.station.acceptance import past_acceptance_um
 from spc.station.context import CheckContext
 from spc.station.growth_jump import growth_jumped
 from spc.station.judged import Judged
@@ -80,7 +81,4 @@ def _past_acceptance(judged: Sequence[Judged], size: SlideSize) -> bool:
     gauged = next((each for each in judged if each.characteristic.name == size.name), None)
     if gauged is None:
         return False
-    characteristic = gauged.characteristic
-    mean_um = (gauged.subgroup.mean - float(characteristic.aim)) * characteristic.um_per_unit
-    over = size.high_um is not None and mean_um > size.high_um - 3.0 * size.sigma_um
-    return over or (size.low_um is not None and mean_um < size.low_um + 3.0 * size.sigma_um)
+    return past_acceptance_um(gauged.characteristic, gauged.subgroup.mean, size.sigma_um) != 0.0

@@ -6,6 +6,7 @@ from decimal import Decimal
 from spc.shop import EventLogged
 from spc.shop.changed import changed
 from spc.shop.names import setting_words, shop_name
+from spc.station.counter_doubt import event_count
 from spc.station.event_counter import counter_so_far, minutes_so_far
 from spc.station.priors import prior_of
 from spc.station.state import MachineState, News, StreamState
@@ -129,6 +130,7 @@ def stopped(state: StreamState, event: EventLogged) -> StreamState:
 
 def _counter_at(machine: MachineState, event: EventLogged) -> tuple[int | None, float | None]:
     """Counter at an event; without one in the log, as the pace has it and with the minutes that will settle it."""
-    if event.counter is not None:
-        return event.counter, None
+    counter = event_count(machine, event)
+    if counter is not None:
+        return counter, None
     return counter_so_far(machine, event.time), minutes_so_far(machine, event.time)

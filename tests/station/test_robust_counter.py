@@ -6,6 +6,8 @@ import pytest
 from known_shop import KnownShop, kinds
 from shaft import check, event, open_shop, running
 
+from spc.shop import EventLogged
+
 SEEDS = range(3)
 
 
@@ -124,6 +126,16 @@ def test_what_is_held_back_after_it_counts_from_the_setting_back() -> None:
     assert held.age == 1800 + 550
     assert held.contain is not None
     assert (held.contain.from_counter, held.contain.to_counter, held.contain.pieces) == (250, 550, 300)
+
+
+def test_a_slip_in_the_counter_of_a_removal_makes_no_long_life() -> None:
+    """63,500 typed for 6,350: the last count stands, or every later set would be expected to last so long."""
+    shop = KnownShop(4)
+    shop.hours(21)
+    removed = EventLogged(shop.now, "M1", "K-5", "die_set_removed", "worn", counter=63_500)
+    shop.take(removed)
+    assert [each.age_pieces for each in shop.state.finished] == [6_300]
+    assert shop.state.die_sets["D-1"].age_pieces == 6_300
 
 
 def test_a_second_setting_back_adds_up() -> None:
