@@ -11,6 +11,8 @@ __all__ = ["ENOUGH_PACES", "counted_on", "counter_doubt", "event_count", "is_cou
 
 _FASTER = 4.0
 """Times its fastest pace so far at which no machine suddenly runs (common practice, no source)."""
+_MOST_PER_HOUR = 50_000.0
+"""No rolling machine makes more: some ten thousand screws an hour on flat dies (common practice, no source)."""
 ENOUGH_PACES = 3
 """Intervals after which a pace is known."""
 
@@ -38,7 +40,12 @@ def counter_doubt(machine: MachineState, check: CheckGauged, interval_minutes: f
     believed, most = machine.counter, _can_make(machine, check.time, interval_minutes)
     if believed is None or now - believed <= most:
         return ""
-    pace = f"at its fastest the machine makes {machine.fastest_per_hour:.0f} an hour"
+    known = machine.paces >= ENOUGH_PACES
+    pace = (
+        f"at its fastest the machine makes {machine.fastest_per_hour:.0f} an hour"
+        if known
+        else "no machine makes so many"
+    )
     return f"the counter went up from {believed} to {now}, but {pace}"
 
 
@@ -70,12 +77,14 @@ def event_count(machine: MachineState, event: EventLogged) -> int | None:
 
 
 def _can_make(machine: MachineState, until: datetime | None, interval_minutes: float | None) -> float:
-    """Pieces that the machine can have made since the last believed count; no bound before its pace is known."""
+    """Pieces that the machine can have made since the last believed count; any machine, before its pace is known."""
     since, fastest = machine.counter_time, machine.fastest_per_hour
-    if since is None or until is None or fastest is None or machine.paces < ENOUGH_PACES:
+    if since is None or until is None:
         return math.inf
-    minutes = max((until - since).total_seconds() / 60.0, interval_minutes or 60.0)
-    return _FASTER * fastest * minutes / 60.0
+    hours = max((until - since).total_seconds() / 60.0, interval_minutes or 60.0) / 60.0
+    if fastest is None or machine.paces < ENOUGH_PACES:
+        return _MOST_PER_HOUR * hours
+    return _FASTER * fastest * hours
 
 
 def counted_on(machine: MachineState, counter: int | None) -> MachineState:

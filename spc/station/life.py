@@ -34,7 +34,7 @@ def die_life(context: CheckContext, beliefs: dict[str, WearBelief], ways: Sequen
     if forecast is None:
         return None
     belief = beliefs[forecast.characteristic]
-    sd = belief.var(RATE) ** 0.5
+    sd = max(belief.var(RATE), 0.0) ** 0.5
     rate = WearRate(belief.mean[RATE], belief.mean[RATE] - _Z90 * sd, belief.mean[RATE] + _Z90 * sd)
     characteristic = context.plan.characteristic(forecast.characteristic)
     left = PiecesLeft(*forecast.pieces)
