@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from spc.shop.quickly_made import quickly_made
+
 __all__ = ["FirstBad", "NextCheck", "Notice", "Reaction"]
 
 
@@ -63,6 +65,7 @@ class Notice:
     says: str
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class NextCheck:
     """When to check next, never later than the plan asks.

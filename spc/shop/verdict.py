@@ -16,6 +16,7 @@ __all__ = [
 ]  # fmt: skip
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Explanation:
     """One possible cause of a signal; weights of a signal's explanations sum to at most 1."""
@@ -25,6 +26,7 @@ class Explanation:
     says: str
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Signal:
     """Something that chance does not explain; `since` (UTC) is the first check that shows it."""
@@ -36,6 +38,7 @@ class Signal:
     explanations: tuple[Explanation, ...] = ()
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Explained:
     """A change that a logged event wholly explains; it raises nothing."""
@@ -45,6 +48,7 @@ class Explained:
     says: str
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Correction:
     """One move of one slide: the change of displayed travel (positive deeper) and where sizes land."""

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from spc.shop import Correction, Signal
 from spc.shop.names import shop_name
+from spc.shop.quickly_made import quickly_made
 from spc.station.context import CheckContext
 from spc.station.judged import Judged
 from spc.station.left_alone import why_left_alone
@@ -18,6 +19,7 @@ __all__ = ["SlideAdvice", "slide_advice"]
 _PURPOSES = ("hourly", "first_off", "after_move", "setup", "confirm")
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class SlideAdvice:
     """What is said of the slide at a check.

@@ -53,6 +53,10 @@ class CheckContext:
         Why the check's counter is hard to believe; "" where it is believed, or there is none.
     is_counted : bool
         Whether pieces are counted by it.
+    pieces_since_start : int or None
+        Pieces since the machine last started from cold; None where no start is known.
+    pace_since : float or None
+        Pieces an hour of running time since the last counter; None where that cannot be told.
     """
 
     state: StreamState
@@ -70,6 +74,8 @@ class CheckContext:
     beliefs: dict[str, WearBelief]
     counter_doubt: str
     is_counted: bool
+    pieces_since_start: int | None
+    pace_since: float | None
 
     @property
     def is_new_batch(self) -> bool:
@@ -77,32 +83,9 @@ class CheckContext:
         return self.machine.batch != self.die_set.seen_batch
 
     @property
-    def pieces_since_start(self) -> int | None:
-        """Pieces since the machine last started from cold; None where no start is known."""
-        started, now = self.machine.started_at, self.check.counter
-        if started is None or now is None or not self.is_counted:
-            return None
-        return max(now - started, 0)
-
-    @property
     def pieces_per_hour(self) -> float | None:
         """Pieces an hour of running time since the last counter; else as it was known before."""
         return self.pace_since or self.machine.pieces_per_hour
-
-    @property
-    def pace_since(self) -> float | None:
-        """Pieces an hour of running time since the last counter; None where that cannot be told."""
-        machine, check = self.machine, self.check
-        if (
-            machine.counter is None
-            or machine.counter_time is None
-            or check.counter is None
-            or not self.is_counted
-        ):
-            return None
-        minutes = (check.time - machine.counter_time).total_seconds() / 60.0 - machine.stopped_minutes
-        pieces = check.counter - machine.counter
-        return 60.0 * pieces / minutes if minutes > 5.0 and pieces > 0 else None
 
     def news_about(self, characteristic: Characteristic) -> list[News]:
         """What was logged since the last check and may concern a characteristic, oldest first."""
@@ -178,7 +161,22 @@ def context_of(state: StreamState, plan: Plan, check: CheckGauged) -> CheckConte
         beliefs,
         doubt,
         counted,
+        _since_start(machine, check) if counted else None,
+        _pace(machine, check) if counted else None,
     )
+
+
+def _since_start(machine: MachineState, check: CheckGauged) -> int | None:
+    started, now = machine.started_at, check.counter
+    return None if started is None or now is None else max(now - started, 0)
+
+
+def _pace(machine: MachineState, check: CheckGauged) -> float | None:
+    if machine.counter is None or machine.counter_time is None or check.counter is None:
+        return None
+    minutes = (check.time - machine.counter_time).total_seconds() / 60.0 - machine.stopped_minutes
+    pieces = check.counter - machine.counter
+    return 60.0 * pieces / minutes if minutes > 5.0 and pieces > 0 else None
 
 
 def _chart(state: StreamState, characteristic: Characteristic, machine_id: str) -> ChartState:

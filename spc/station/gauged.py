@@ -84,4 +84,4 @@ def expected_mean(context: CheckContext, belief: WearBelief | None, gauged: Gaug
     if belief is None:
         return None
     ahead = forecast_mean(belief, context.approach_um, gauged.noise_um2)
-    return Forecast(ahead.mean_um + gauged.cold_um, ahead.sd_um)
+    return Forecast(ahead.mean_um + gauged.cold_um, ahead.sd_um) if gauged.cold else ahead

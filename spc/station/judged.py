@@ -183,8 +183,8 @@ def _taught(
             memory = changed(memory, stepped_um=memory.stepped_um + moved_um)
     else:
         memory = learned_moves(context, characteristic, memory, gauged)
-        warm_up = learn_warm_up(gauged.warm_up, gauged.cold, off_um, forecast.sd_um**2)
         if gauged.cold or gauged.warm_up.odd_um2:
+            warm_up = learn_warm_up(gauged.warm_up, gauged.cold, off_um, forecast.sd_um**2)
             means = changed(means, chart=changed(means.chart, warm_up=warm_up))
         if any(each.cause == "gauge_zero" for each in means.explained):
             memory = changed(memory, stepped_um=0.0)  # what was told as a step was the gauge

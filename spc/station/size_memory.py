@@ -8,6 +8,7 @@ from spc.wear import Level, LevelMoves, RecentLevels, StagePoint, Way
 __all__ = ["BatchStep", "SizeMemory"]
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class BatchStep:
     """How far the level moved with the present bar batch, as its first checks showed it.

@@ -24,6 +24,7 @@ UNNAMED_SET = ""
 """Stands for the one set of a machine without any die-set event."""
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class News:
     """Something logged since the last check that may explain what the next one shows.
@@ -185,6 +186,7 @@ class DieSetState:
     batches: int = 0
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class Trial:
     """One good subgroup kept until there are enough to set provisional limits."""

@@ -6,6 +6,7 @@ from itertools import pairwise
 from math import isfinite
 
 from spc.errors import Refused
+from spc.shop.quickly_made import quickly_made
 from spc.statistics.rule_sets import Pattern, RunRule, longest_window
 from spc.statistics.suited_rules import Plotted, refuse_unsuited
 
@@ -15,6 +16,7 @@ TIE = 1e-9
 """Standard deviations closer than which a point counts as on a line: far below any gauge, above rounding."""
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class RunFinding:
     """A pattern that a point completes.

@@ -21,6 +21,7 @@ OFFSET, WEAR, RATE, GAIN, SHIFT, BATCH = range(6)
 SIZE = 6
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class WearPrior:
     """What is assumed before the first check of a die set, in µm and pieces.

@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from spc.errors import Refused
+from spc.shop.quickly_made import quickly_made
 
 __all__ = ["SizeAhead", "cheapest_interval", "safe_interval", "share_ahead", "shortened"]
 
@@ -17,6 +18,7 @@ _STEPS_PER_1000 = 0.05
 _ROOT_HALF = math.sqrt(0.5)
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class SizeAhead:
     """One characteristic as it goes into the coming interval, µm minus target.

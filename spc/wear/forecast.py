@@ -7,6 +7,7 @@ from statistics import NormalDist
 
 from scipy.special.cython_special import stdtr
 
+from spc.shop.quickly_made import quickly_made
 from spc.wear.learned import LeftLaw, PastWays, left_law
 from spc.wear.way import Way
 
@@ -24,6 +25,7 @@ End = tuple[float, float, float, float, float]
 """Degrees of freedom, centre, scale, `unsure` and height of the density in the middle, of the law of one end."""
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class LifeForecast:
     """Pieces left as quantiles at `CROSSING_LEVELS`, and what most likely ends the set.

@@ -3,9 +3,10 @@
 import math
 import statistics
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from spc.errors import Refused
+from spc.shop.changed import changed
 from spc.wear.belief import WearPrior
 from spc.wear.finished import FinishedSet
 from spc.wear.gain import expected_gain
@@ -131,7 +132,7 @@ def on_machine(prior: WearPrior, role: SlideRole, finished: Sequence[FinishedSet
     Of all that is assumed only the gain, which sets on the machine itself tell more of, is another there.
     """
     gain, gain_sd = _gain(role, finished, machine)
-    return replace(prior, gain=gain, gain_sd=gain_sd)
+    return changed(prior, gain=gain, gain_sd=gain_sd)
 
 
 def _gain(role: SlideRole, finished: Sequence[FinishedSet], machine: str) -> tuple[float, float]:

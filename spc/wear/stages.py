@@ -16,6 +16,7 @@ _LEAST_SHARE = 0.6
 _FLOOR_SD_UM = 0.3
 
 
+@quickly_made
 @dataclass(frozen=True, slots=True)
 class StagePoint:
     """A set when it first had done a share of its way.

@@ -1,8 +1,9 @@
 """Warm-up: after a start the size is off by an amount that dies away; its height and sign are learned."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from spc.shop.changed import changed
 from spc.shop.quickly_made import quickly_made
 
 __all__ = ["COLD_PIECES", "WarmUp", "fresh_warm_up", "learn_warm_up", "still_cold"]
@@ -81,7 +82,7 @@ def learn_warm_up(warm_up: WarmUp, share: float, surprise_um: float, variance_um
     it is over once the machine is warm (share 0).
     """
     if share == 0.0:
-        return replace(warm_up, odd_um2=0.0)
+        return changed(warm_up, odd_um2=0.0)
     if warm_up.odd_um2 > 0.0:
         return warm_up
     weight = warm_up.variance_um2 * share / variance_um2
