@@ -1,9 +1,9 @@
 """How commands speak: answers on stdout, refusals and progress on stderr, JSON without NaN."""
 
 import io
-import json
 import sys
 from collections.abc import Mapping, Sequence
+from json import JSONEncoder
 from math import isfinite
 from typing import Any
 
@@ -22,6 +22,7 @@ __all__ = [
 
 SHOWN = 20
 """Refusals said one by one; the rest is counted."""
+_WITH_LETTERS, _IN_ASCII = (JSONEncoder(ensure_ascii=each, allow_nan=False).encode for each in (False, True))
 
 
 def speak_any_letter() -> None:
@@ -57,12 +58,13 @@ def json_text(answer: Mapping[str, Any], *, letters: bool = True) -> str:
     >>> json_text({"p": float("nan"), "points": (1.0, 2.5)})
     '{"p": null, "points": [1.0, 2.5]}'
     """
+    write = _WITH_LETTERS if letters else _IN_ASCII
     try:
-        return json.dumps(answer, ensure_ascii=not letters, allow_nan=False)
+        return write(answer)
     except (
         ValueError
     ):  # a number that is none stands somewhere: looking for it in every answer costs the most
-        return json.dumps(_finite(answer), ensure_ascii=not letters, allow_nan=False)
+        return write(_finite(answer))
 
 
 def _finite(value: Any) -> Any:

@@ -130,7 +130,11 @@ def _life(life: DieLife) -> dict[str, Any]:
 
 
 def _interval(known: Interval90) -> dict[str, Any]:
-    return {name: round(getattr(known, name), _DIGITS) for name in ("estimate", "low90", "high90")}
+    return {
+        "estimate": round(known.estimate, _DIGITS),
+        "low90": round(known.low90, _DIGITS),
+        "high90": round(known.high90, _DIGITS),
+    }
 
 
 def _change(advice: ChangeAdvice) -> dict[str, Any]:

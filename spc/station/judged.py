@@ -25,7 +25,6 @@ from spc.wear import (
     WearBelief,
     forecast_mean,
     learn_warm_up,
-    level_um,
     observe,
     open_rate,
     open_shift,
@@ -228,8 +227,10 @@ def _wear_line(characteristic: Characteristic, belief: WearBelief | None) -> Int
         return None
     mean_um, sd_um = wear_line_um(belief, is_set_by_slide=characteristic.is_set_by_slide)
     aim, unit_um = float(characteristic.aim), characteristic.um_per_unit
-    low, high = (aim + (mean_um + way * 1.6448536269514722 * sd_um) / unit_um for way in (-1.0, 1.0))
-    return Interval90(aim + mean_um / unit_um, low, high)
+    half_um = 1.6448536269514722 * sd_um
+    return Interval90(
+        aim + mean_um / unit_um, aim + (mean_um - half_um) / unit_um, aim + (mean_um + half_um) / unit_um
+    )
 
 
 def _level(context: CheckContext, belief: WearBelief | None, gauged: Gauged) -> tuple[float, float]:
@@ -238,4 +239,4 @@ def _level(context: CheckContext, belief: WearBelief | None, gauged: Gauged) -> 
         return gauged.mean_um, math.sqrt(gauged.noise_um2)
     ahead = forecast_mean(belief, context.approach_um, gauged.noise_um2)
     sd = math.sqrt(max(ahead.sd_um**2 - gauged.noise_um2, 0.0))
-    return level_um(belief, context.approach_um), sd
+    return ahead.mean_um, sd

@@ -19,6 +19,8 @@ Told = tuple[Cause, float, str]
 
 _WINDOW = 15
 _RULES = rule_set("house")
+_ALONE = tuple(each for each in _RULES if each.window == 1)
+"""What a single point can break."""
 
 
 def own_limits(
@@ -66,7 +68,8 @@ def own_limits(
 
 def _found(context: CheckContext, window: tuple[float, ...]) -> RunFinding | None:
     """Return what the last point of a window breaks: its limit first, and a rule of runs at hourly checks alone."""
-    findings = sorted(last_point_findings(window, _RULES), key=lambda each: each.rule != "beyond_limits")
+    broken = last_point_findings(window, _RULES if len(window) > 1 else _ALONE)
+    findings = sorted(broken, key=lambda each: each.rule != "beyond_limits")
     if not findings or (findings[0].rule != "beyond_limits" and context.check.purpose != "hourly"):
         return None
     return findings[0]

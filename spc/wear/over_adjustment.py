@@ -65,10 +65,10 @@ def to_and_fro(levels: Sequence[Level], gain: float) -> ToAndFro | None:
     W. E. Deming, *Out of the Crisis* (1986), ch. 11, the funnel (from memory); the ratio of the sum of moves to
     the net move: common practice, no source.
     """
+    if len(levels) < 2 or abs(levels[-1].approach_um - levels[-2].approach_um) < _NO_MOVE_UM:
+        return None
     seen = levels[-(_CHECKS + 1) :]
     steps = [after.approach_um - before.approach_um for before, after in pairwise(seen)]
-    if not steps or abs(steps[-1]) < _NO_MOVE_UM:
-        return None
     first = next(place for place, step in enumerate(steps) if abs(step) >= _NO_MOVE_UM)
     moves = [step for step in steps[first:] if abs(step) >= _NO_MOVE_UM]
     turns = sum(one * other < 0.0 for one, other in pairwise(moves))

@@ -166,9 +166,8 @@ def _way(
 ) -> Way:
     """`row`: how the rest of the way depends on the state."""
     cov = belief.cov
-    variance = sum(
-        row[i] * row[j] * cov[SIZE * i + j] for i in range(SIZE) if row[i] for j in range(SIZE) if row[j]
-    )
+    places = [i for i in range(SIZE) if row[i]]
+    variance = sum([row[i] * row[j] * cov[SIZE * i + j] for i in places for j in places])
     return Way(
         characteristic=name,
         limit=limit,
