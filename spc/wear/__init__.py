@@ -115,7 +115,8 @@ offset + wear − X·gain (after a re-mounting of wear − X·gain, for wear the
 side of growth: length U − offset + gain·a, done wear, doubt of offset + wear.
 
 **Pieces left** (`stages`, `learned`, `forecast`). With R pieces to one end, three opinions: r₁ at the rate now,
-r₂ at the mean pace so far, r₃ from the middle life of earlier sets; q = 2,000·sd/rate·(2sd/(left + 2sd))²:
+r₂ at the mean pace so far, r₃ from the lives of the earlier sets that came to this age;
+q = 2,000·sd/rate·(2sd/(left + 2sd))²:
 
     ln(R + q) = ln(r₂+q) + b₀ + b₁·ln((r₁+q)/(r₂+q)) + b₃·ln((r₃+q)/(r₂+q)) + scatter
 

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from statistics import NormalDist
 
 from spc.shop.quickly_made import quickly_made
 from spc.wear.stages import STAGES, Opinions, PastWay, StagePoint, opinions
@@ -18,6 +19,9 @@ _TRUST = 0.3
 _SPEED_UP = 0.15
 """ln of how much sooner the end comes than drawn out straight, for wear grows faster late (process knowledge)."""
 
+_NORMAL = NormalDist()
+_SURE, _FAR = 8.0, 6.0
+"""Standard deviations before the middle life within which, and beyond it from which, the normal law is drawn out."""
 
 Three = tuple[float, float, float]
 
@@ -109,7 +113,7 @@ def past_ways(ways: Sequence[PastWay]) -> PastWays:
     squares = math.fsum((each - middle) ** 2 for each in logs)
     sd = math.sqrt((squares + _OWN_SETS * _OWN_SD**2) / (m + 1)) if m else _LIFE_SD
     life = math.exp(middle)
-    return PastWays(life, sd, m, _by_stage(ways, life))
+    return PastWays(life, sd, m, _by_stage(ways, life, sd))
 
 
 def left_law(way: Way, past: PastWays) -> LeftLaw:
@@ -129,14 +133,15 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
     Notes
     -----
     Three opinions of the pieces left R, each plus q, the pieces that twice the doubt of the level amounts to:
-    r₁ from the rate now, r₂ from the mean pace so far, r₃ from the middle life of earlier sets. Then
+    r₁ from the rate now, r₂ from the mean pace so far, r₃ from the lives of earlier sets. Then
 
         ln(R + q) = ln(r₂ + q) + b₀ + b₁·ln((r₁+q)/(r₂+q)) + b₃·ln((r₃+q)/(r₂+q)) + scatter.
 
-    r₁, r₂ and q are those of `opinions`, r₃ = M − age, 0 at least; no argument of a logarithm is below q/20. Before
-    any set has ended the b's are weights by how sure each opinion is, with b₀ for the late rise of the rate: for
-    δ as in `opinions`, the rate 0.001 at least, far = r₁/(r₁ + q) or 0, near = (δ/(left + 2δ))², M and s_M the middle
-    life and its spread,
+    r₁, r₂ and q are those of `opinions`. With M and s_M the middle life and its spread, r₃ is what half of the sets
+    that have come to this age still make, of lives whose logarithms are N(ln M, s_M²): M less the age for young dies,
+    and never nothing, for half of all outlive M. No argument of a logarithm is below q/20. Before any set has ended
+    the b's are weights by how sure each opinion is, with b₀ for the late rise of the rate: for δ as in `opinions`, the
+    rate 0.001 at least, far = r₁/(r₁ + q) or 0, near = (δ/(left + 2δ))²,
 
         v₁ = ((sd of rate/rate)² + 0.15²)·far² + near,     v₂ = ((δ/max(done, δ))² + 0.3²)·far² + near,
         v₃ = (s_M·M/(r₃ + q + M/20))² + 0.1,               τ² = 1.5/(1/v₁ + 1/v₂ + 1/v₃),
@@ -161,7 +166,7 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
     (from memory).
     """
     said = opinions(way)
-    by_life = past.middle_life - way.age_pieces
+    by_life = _by_lives(past.middle_life, past.life_sd, way.age_pieces)
     x, base = _predictors(said, by_life)
     guess, scatter = _guess(way, said, by_life, past)
     taught = _moments_at(way, past)
@@ -175,6 +180,15 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
     df = _DF + taught.n
     scale = math.sqrt(max(squares, 1e-9) / df * (1.0 + _dot(z, z)))
     return LeftLaw(way.characteristic, way.limit, base + _dot(z, y), scale, df, said.unsure)
+
+
+def _by_lives(middle: float, sd: float, age_pieces: float) -> float:
+    """Pieces that half of the sets which have come to this age still make, of lives that are log-normal."""
+    lasted = _NORMAL.cdf(min(math.log(middle / max(age_pieces, 1.0)) / sd, _SURE))
+    beyond = max(math.log(max(age_pieces, 1.0) / middle), 0.0) / sd
+    if beyond > _FAR:
+        return age_pieces * math.expm1(sd * math.log(2.0) / beyond)
+    return middle * math.exp(-sd * _NORMAL.inv_cdf(0.5 * lasted)) - age_pieces
 
 
 def _root(xx: tuple[float, ...], weight: Three) -> tuple[float, ...]:
@@ -239,13 +253,13 @@ def _moments_at(way: Way, past: PastWays) -> Moments:
     )
 
 
-def _by_stage(ways: Sequence[PastWay], life: float) -> tuple[Moments, ...]:
+def _by_stage(ways: Sequence[PastWay], life: float, life_sd: float) -> tuple[Moments, ...]:
     """Sum up, stage by stage, every set whose end is known, at the first point it was noted there or beyond."""
     rows: list[list[tuple[float, ...]]] = [[] for _ in STAGES]
     for each in ways:
         first = 0
         for point in each.points if each.is_known else ():
-            row = _products(each, point, life)
+            row = _products(each, point, _by_lives(life, life_sd, point.age_pieces))
             for of_stage in rows[first : point.stage + 1]:
                 of_stage.append(row)
             first = point.stage + 1
@@ -256,9 +270,9 @@ def _by_stage(ways: Sequence[PastWay], life: float) -> tuple[Moments, ...]:
     )
 
 
-def _products(way: PastWay, point: StagePoint, life: float) -> tuple[float, ...]:
+def _products(way: PastWay, point: StagePoint, by_life: float) -> tuple[float, ...]:
     """Products of predictors and outcome of one set at one point: six of x, three of x with y, one of y."""
     said = Opinions(point.by_rate, point.by_pace, point.unsure)
-    (a, b, c), base = _predictors(said, life - point.age_pieces)
+    (a, b, c), base = _predictors(said, by_life)
     y = math.log(max(way.life_pieces - point.age_pieces, 0.0) + point.unsure) - base
     return a * a, b * a, b * b, c * a, c * b, c * c, a * y, b * y, c * y, y * y

@@ -1,5 +1,6 @@
 """Stages, and the law of the pieces left: against a Bayesian regression taken in set by set."""
 
+import itertools
 import math
 from dataclasses import replace
 
@@ -7,9 +8,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.stats import lognorm
 
 from spc.wear import CROSSING_LEVELS, PastWay, StagePoint, Way, forecast_life, note_stage, past_way, past_ways
-from spc.wear.learned import left_law
+from spc.wear.learned import _by_lives, left_law
 from spc.wear.stages import STAGES, opinions
 
 HALF = Way("over_pin", "travel", 50.0, 25.0, 0.8, 1.0, 0.15, 22_000)
@@ -32,6 +34,12 @@ def three(by_rate: float, by_pace: float, by_life: float, q: float) -> tuple[np.
     return np.array([1.0, a - b, c - b]), b
 
 
+def by_lives(middle: float, sd: float, age: float) -> float:
+    """Median of what is left of a log-normal life that has come to this age."""
+    lives = lognorm(sd, scale=middle)
+    return float(lives.isf(lives.sf(age) / 2.0)) - age
+
+
 def weights_beforehand(way: Way, middle: float, life_sd: float, q: float) -> tuple[np.ndarray, float]:
     """The guess: each opinion by its variance, 0.15 more for the late rise of the rate."""
     rest = way.left_um / way.rate_um_per_1000 * 1000.0
@@ -39,7 +47,7 @@ def weights_beforehand(way: Way, middle: float, life_sd: float, q: float) -> tup
     by = (
         ((way.rate_sd_um_per_1000 / way.rate_um_per_1000) ** 2 + 0.0225) * far**2 + near,
         ((way.left_sd_um / max(way.done_um, way.left_sd_um)) ** 2 + 0.09) * far**2 + near,
-        (life_sd * middle / (max(middle - way.age_pieces, 0.0) + q + 0.05 * middle)) ** 2 + 0.1,
+        (life_sd * middle / (by_lives(middle, life_sd, way.age_pieces) + q + 0.05 * middle)) ** 2 + 0.1,
     )
     shares = np.array([1.0 / each for each in by]) / sum(1.0 / each for each in by)
     late = min(max((way.share - 0.2) / 0.5, 0.0), 1.0)
@@ -50,10 +58,12 @@ def weights_beforehand(way: Way, middle: float, life_sd: float, q: float) -> tup
 
 YOUNG = Way("over_pin", "upper", 50.0, 1.1, 2.7, 0.7, 0.8, 1_000)
 LATE = Way("over_pin", "travel", 50.0, 42.0, 0.6, 1.3, 0.1, 33_000)
+OLD = Way("over_pin", "travel", 50.0, 25.0, 0.8, 0.5, 0.05, 56_000)
+"""Half worn at an age that few sets reach."""
 
 
 @pytest.mark.parametrize("count", [0, 1, 4, 12])
-@pytest.mark.parametrize("way", [HALF, YOUNG, LATE])
+@pytest.mark.parametrize("way", [HALF, YOUNG, LATE, OLD])
 def test_agrees_with_a_regression_taken_in_set_by_set(way: Way, count: int) -> None:
     # Normal-inverse-gamma, one set at a time by the recursive (Kalman) form: b | s² ~ N(m, s²V),
     # s² ~ InvGamma(a, c); the law of the next is Student's t with 2a degrees of freedom. Between two stages a set
@@ -70,13 +80,15 @@ def test_agrees_with_a_regression_taken_in_set_by_set(way: Way, count: int) -> N
     stage, beyond = divmod(way.share / 0.05, 1.0)
     for each in sets:
         for point, weight in zip(each.points[round(stage) :], (1.0 - beyond, beyond), strict=False):
-            x, base = three(point.by_rate, point.by_pace, past.middle_life - point.age_pieces, point.unsure)
+            left = by_lives(past.middle_life, past.life_sd, point.age_pieces)
+            x, base = three(point.by_rate, point.by_pace, left, point.unsure)
             y = math.log(each.life_pieces - point.age_pieces + point.unsure) - base
             spread = 1.0 + weight * x @ v @ x
             gain, wrong = weight * v @ x / spread, y - x @ m
             m, v = m + gain * wrong, v - np.outer(gain, v @ x)
             a, c = a + weight / 2.0, c + weight * wrong**2 / spread / 2.0
-    x, base = three(said.by_rate, said.by_pace, past.middle_life - way.age_pieces, q)
+    left = by_lives(past.middle_life, past.life_sd, way.age_pieces)
+    x, base = three(said.by_rate, said.by_pace, left, q)
     law = left_law(way, past)
     assert law.df == pytest.approx(2.0 * a)
     assert law.centre == pytest.approx(base + x @ m, rel=1e-8)
@@ -114,6 +126,26 @@ def test_sets_that_all_ended_alike_draw_it_to_the_truth_and_narrow_it() -> None:
     assert scales == sorted(scales, reverse=True)
     assert scales[0] > 4.0 * scales[-1]
     assert max(wrong[1:]) < 0.05 < wrong[0]
+
+
+def test_a_set_that_outlives_the_others_is_not_at_its_end() -> None:
+    # Half worn, and at the rate and pace so far 50,000 pieces from its end: that others ended at 40,000 is no end now.
+    sets = [a_set(38_000.0 + 400.0 * i, 0.9 + 0.02 * (i % 5), i) for i in range(10)]
+    said = [
+        forecast_life([replace(OLD, age_pieces=age)], {"over_pin": past_ways(sets)})
+        for age in (37_000, 39_000, 39_900, 41_000, 43_000)
+    ]
+    middles = [each.pieces[2] for each in said if each is not None]
+    assert min(middles) > 8_000
+    assert max(a / b for a, b in itertools.pairwise(middles)) < 1.3  # 1,000 pieces more change little
+
+
+@given(st.floats(100, 1e6), st.floats(0.05, 1.5), st.floats(0, 2e6))
+def test_what_is_left_of_a_life_never_falls_to_nothing(middle: float, sd: float, age: float) -> None:
+    left = _by_lives(middle, sd, age)
+    assert left > 0.0
+    if lognorm(sd, scale=middle).sf(age) > 1e-8:
+        assert left == pytest.approx(by_lives(middle, sd, age), rel=1e-3, abs=0.01)
 
 
 def test_without_sets_it_is_wide() -> None:
