@@ -196,8 +196,6 @@ def _sentence(name: str, says: str) -> str:
 
 def _numbers(verdict: Verdict, plan: Plan, finished_sets: int) -> str:
     facts: list[tuple[str, str]] = []
-    if verdict.contain is not None:
-        facts.append(("Hold back", held_words(verdict.contain)))
     if verdict.reaction is not None and verdict.reaction.first_bad is not None:
         facts.append(("Where the bad ones begin", verdict.reaction.first_bad.says))
     if verdict.correction is not None:

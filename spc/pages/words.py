@@ -137,8 +137,14 @@ def life_words(life: DieLife) -> str:
 
 
 def signed(number: float) -> str:
-    """Say a rate with one decimal and a true minus."""
-    return f"{number:.1f}".replace("-", "−")
+    """Say a rate with one decimal and a true minus, none before a zero.
+
+    Examples
+    --------
+    >>> signed(-1.26), signed(-0.02)
+    ('−1.3', '0.0')
+    """
+    return f"{round(number, 1) + 0.0:.1f}".replace("-", "−")
 
 
 def used_words(life: DieLife) -> str:

@@ -210,6 +210,8 @@ def _then(context: CheckContext, key: str, pattern: Pattern, signal: Signal) -> 
 
 def _what_sets(characteristic: Characteristic) -> str:
     what = SETTINGS.get(characteristic.set_by)
+    if what is None and characteristic.wears_with_die:
+        return "The slide does not set it. Settings as on the set-up sheet: then the dies wear it, book their change."
     if what is None:
         return "The slide does not set it: compare every setting with the set-up sheet."
     return f"The slide does not set it: compare {what} with the set-up sheet."

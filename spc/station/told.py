@@ -154,14 +154,15 @@ def _story(tale: Tale, levels: Sequence[Level], noted: str) -> str:
     """Tell a story with its number and its beginning."""
     began = levels[tale.place % len(levels)]
     ago = len(levels) - 1 - tale.place % len(levels)
-    since = "at this check" if ago == 0 else f"since {ago} check{'s' if ago > 1 else ''} ago"
+    since = "at this check" if ago == 0 else "since the check before" if ago == 1 else f"for {ago + 1} checks"
     way = "up" if tale.amount_um > 0 else "down"
     amount = f"{abs(tale.amount_um):.1f} µm"
     if tale.cause in _SLOW:
-        return f"{way} by {amount} per 1,000 pieces beside the growth before, {since}"
+        return f"{way} by {amount} per 1,000 pieces on top of the growth before, {since}"
     if tale.cause == "entry":
         return f"{amount} {way}: this check alone, its entry or its gauging"
     if tale.cause == "warm_up":
-        return f"{amount} {way} at the start from cold {since}, and going by itself"
+        start = "at this check" if ago == 0 else f"{ago} check{'s' if ago > 1 else ''} before this one"
+        return f"{amount} {way} at the start from cold {start}, and going by itself"
     why = f"no logged event explains it{noted}" if tale.cause == "step" else f"with {began.news_says}"
     return f"{amount} {way} {since}, {why}"

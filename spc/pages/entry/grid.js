@@ -12,7 +12,7 @@ export default function mount(component) {
   grid.send = (whole) => setStateValue("grid", whole);
   if (!fresh && data.draft.seq > grid.seq) recall(grid, data.draft); // the page put values in, as from a trace
   hear(grid, data);
-  if (fresh) returnFocus(grid);
+  if (fresh) returnFocus(grid, null, true); // a page just opened stays at its top, where the last verdict stands
   stopIfUnread(grid);
 }
 
@@ -179,9 +179,9 @@ function onClick(grid, event) {
   else if (act === "skip-no") { closeReason(grid); returnFocus(grid); }
 }
 
-function focusPlace(grid, place) {
+function focusPlace(grid, place, stays = false) {
   grid.current = place;
-  place.input.focus();
+  place.input.focus({ preventScroll: stays });
   place.input.select();
 }
 
@@ -192,9 +192,9 @@ function focusEnd(grid) {
 }
 
 // Back to where the operator stands; a digit of `event` then lands there, or in the overflow at the end.
-function returnFocus(grid, event) {
+function returnFocus(grid, event, stays = false) {
   const place = grid.current || nextOpen(grid, null);
-  if (place) return void focusPlace(grid, place);
+  if (place) return void focusPlace(grid, place, stays);
   focusEnd(grid);
   if (event) keyAtEnd(grid, event);
 }
