@@ -21,12 +21,12 @@ def quickly_made(kind: type[T]) -> type[T]:
     Parameters
     ----------
     kind : frozen dataclass with slots
-        Without fields that it works out for itself.
+        Without fields that it works out for itself; it inherits from nothing, and nothing from it.
 
     Raises
     ------
     TypeError
-        A dataclass that has such fields, or no slots.
+        A dataclass that has such fields, inherits, or has no slots.
 
     Notes
     -----
@@ -49,8 +49,8 @@ def quickly_made(kind: type[T]) -> type[T]:
     dataclasses.FrozenInstanceError: cannot assign to field 'um'
     """
     of: Any = kind
-    if hasattr(kind, "__post_init__") or "__slots__" not in vars(kind):
-        msg = f"{kind.__name__} works fields out for itself, or has no slots"
+    if hasattr(kind, "__post_init__") or "__slots__" not in vars(kind) or kind.__bases__ != (object,):
+        msg = f"{kind.__name__} works fields out for itself, inherits some, or has no slots"
         raise TypeError(msg)
     twin = type(f"Unfrozen{kind.__name__}", (), {"__slots__": tuple(each.name for each in fields(of))})
     made = _constructor(of, twin)
