@@ -21,7 +21,9 @@ def learned_chart(
     signals: Sequence[Signal],
 ) -> ChartState:
     """Let the pieces teach the spread and, while there are none, the provisional limits."""
-    single = gauged.mean_um + context.slide_gain(characteristic, None) * context.approach_um
+    single = None
+    if gauged.n == 1:
+        single = gauged.mean_um + context.slide_gain(characteristic, None) * context.approach_um
     spread = chart.spread
     if not any(each.kind in ("spread", "isolated") for each in signals):
         spread = learn_spread(spread, gauged.values_um, single)

@@ -1,6 +1,7 @@
 """From readings to pieces: what each gauged piece amounts to, and which entries are hard to believe."""
 
 import math
+from collections import defaultdict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -46,10 +47,10 @@ class Pieces:
 
 def pieces_gauged(check: CheckGauged, characteristics: Sequence[Characteristic]) -> list[Pieces]:
     """Return the pieces of every characteristic that the check gauged, in the order of the plan."""
-    readings: dict[str, list[Reading]] = {}
+    readings: dict[str, list[Reading]] = defaultdict(list)
     for reading in check.readings:
         if reading.value is not None:
-            readings.setdefault(reading.characteristic, []).append(reading)
+            readings[reading.characteristic].append(reading)
     return [_pieces(each, tuple(readings[each.name])) for each in characteristics if each.name in readings]
 
 

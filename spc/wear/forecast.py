@@ -117,9 +117,10 @@ def _ln_pieces_at(ends: Sequence[End], level: float, point: float) -> float:
     halving.
     """
     low, high = 0.0, 2.0 * _LN_MOST
-    student = [point * (1.0 + (point * point + 1.0) / (4.0 * end[0])) for end in ends]
-    soonest = min(centre + scale * t for (_, centre, scale, _, _), t in zip(ends, student, strict=True))
-    now = min(max(soonest, low), high)
+    now = high
+    for df, centre, scale, _, _ in ends:
+        now = min(now, centre + scale * point * (1.0 + (point * point + 1.0) / (4.0 * df)))
+    now = max(now, low)
     for _ in range(_MOST_STEPS):
         standing, rate = _standing(ends, now)
         reached = 1.0 - standing
