@@ -1,17 +1,15 @@
-"""What changed: ``python -m tests.benchmarks.detection [--nature gamma|regime] [--quiet-seeds …] [--seeds …]``.
+"""What changed: ``python -m tests.benchmarks.detection [--nature …] [--quiet-seeds …] [--seeds …] [--open]``.
 
 Prints checks between false alarms on quiet histories (wearing, corrected, bars changed: all logged or expected),
 and how a step, a grown spread and a quickened wear that nobody logs are found; a plain chart stands beside it.
+`--open` adds a line for each change that was missed. How soon they can be found at all says `detection_bound`.
 """
 
 import argparse
 from collections import Counter
 from collections.abc import Sequence
 
-import numpy as np
-
 from tests.benchmarks.fleet import NATURES, told
-from tests.benchmarks.floor import Change
 from tests.benchmarks.rings import (
     CHARACTERISTICS,
     LOOKED_AFTER,
@@ -19,12 +17,15 @@ from tests.benchmarks.rings import (
     Found,
     Quiet,
     changes_found,
+    mean_checks,
     quiet_alarms,
 )
+from tests.benchmarks.truth import Change
 
-QUIET_SEEDS, SEEDS, AT_CHECKS, CHANGED_SET = (11, 12, 13, 14), (11, 12, 13), (18, 30), 2
+QUIET_SEEDS, SEEDS, AT_CHECKS, CHANGED_SET = tuple(range(11, 19)), tuple(range(11, 19)), (18, 30), 2
 GOALS = {"step": (8.0, 2.5), "spread": (2.0, 3.5), "rate": (5.0, 14.0)}
-"""Size of each change, and the checks within which it is to be found on average."""
+"""Size of each change (a step's in µm, where a piece spreads by 2 to 3), and the checks within which it is to be found
+on average."""
 
 
 def quiet_lines(nature: str, seeds: Sequence[int], machines: int = 4, sets: int = 6) -> list[str]:
@@ -56,24 +57,35 @@ def changed(nature: str, kind: str, seeds: Sequence[int], machines: int = 6, set
     for seed in seeds:
         for at in AT_CHECKS:
             shop = NATURES[nature](seed)
-            amount = GOALS[kind][0] * (shop.drawing.half_tolerance_um / 18.0 if kind == "step" else 1.0)
-            change = Change(kind, at, amount, min(CHANGED_SET, sets - 1))
+            change = Change(kind, at, GOALS[kind][0], min(CHANGED_SET, sets - 1))
             found += changes_found(told(shop, machines, sets, [change]))
     return found
 
 
-def changed_line(kind: str, found: list[Found]) -> str:
+def changed_line(kind: str, found: list[Found], beside: str = "") -> str:
     """One line of the table; a change that was missed counts with all the checks looked at."""
     amount, goal = GOALS[kind]
-    delays = [each.delay or LOOKED_AFTER for each in found]
-    charted = [each.chart_delay or LOOKED_AFTER for each in found]
+    missed = sum(each.delay is None and each.looked == LOOKED_AFTER for each in found)
+    gone = sum(each.delay is None and each.looked < LOOKED_AFTER for each in found)
     heard = [each for each in found if each.delay]
     right = sum(each.named == RIGHT[kind] for each in heard)
     names = ", ".join(f"{name} {n}" for name, n in Counter(each.named for each in heard).most_common())
+    mean = mean_checks([(each.delay, each.looked) for each in found])
+    chart = mean_checks([(each.chart_delay, each.looked) for each in found])
     return (
-        f"| {kind} {amount:g} | {len(found)} | {len(found) - len(heard)} | {np.mean(delays):.1f} ({goal:g}) "
-        f"| {right / max(len(heard), 1):.0%}: {names} | {np.mean(charted):.1f} |"
+        f"| {kind} {amount:g}{beside} | {len(found)} | {missed} | {gone} | {mean:.1f} ({goal:g}) "
+        f"| {right / max(len(heard), 1):.0%}: {names} | {chart:.1f} |"
     )
+
+
+def changed_lines(kind: str, found: list[Found]) -> list[str]:
+    """A line for all changes of a kind; for steps also by what else began at that check."""
+    parts = {", with new bars": "bars", ", after a start": "start", ", with neither": ""}
+    lines = [changed_line(kind, found)]
+    if kind == "step":
+        split = ((words, [e for e in found if e.beside == beside]) for words, beside in parts.items())
+        lines += [changed_line(kind, those, words) for words, those in split if those]
+    return lines
 
 
 def main() -> None:
@@ -82,6 +94,7 @@ def main() -> None:
     parser.add_argument("--nature", choices=sorted(NATURES), nargs="+", default=sorted(NATURES))
     parser.add_argument("--quiet-seeds", type=int, nargs="*", default=list(QUIET_SEEDS))
     parser.add_argument("--seeds", type=int, nargs="*", default=list(SEEDS))
+    parser.add_argument("--open", action="store_true", help="say of each change missed how its check stood")
     chosen = parser.parse_args()
     for nature in chosen.nature:
         if chosen.quiet_seeds:
@@ -89,12 +102,15 @@ def main() -> None:
             print("\n".join(quiet_lines(nature, chosen.quiet_seeds)), flush=True)
         if chosen.seeds:
             print(f"\nChanged, {nature} shop, seeds {chosen.seeds}, 6 machines, at checks {AT_CHECKS}")
-            print(
-                f"| change | n | missed in {LOOKED_AFTER} | mean checks (goal) | named rightly | X-bar and R |"
-            )
-            print("|---|---|---|---|---|---|")
+            print("| change | n | missed | gone | mean checks (goal) | named rightly | X-bar and R |")
+            print("|---|---|---|---|---|---|---|")
+            missed: list[str] = []
             for kind in GOALS:
-                print(changed_line(kind, changed(nature, kind, chosen.seeds)), flush=True)
+                found = changed(nature, kind, chosen.seeds)
+                print("\n".join(changed_lines(kind, found)), flush=True)
+                missed += [f"{kind}: {each.opened}, {each.beside}" for each in found if not each.delay]
+            if chosen.open:
+                print("\n".join(missed), flush=True)
 
 
 if __name__ == "__main__":

@@ -8,9 +8,10 @@ from datetime import timedelta
 from spc.intake import read_plan
 from spc.shop import Verdict
 from spc.station.replay import replay
-from tests.benchmarks.floor import FIRST_MORNING, PART, Book, Change, Desk, Drawing, Mounting, Nature
+from tests.benchmarks.floor import FIRST_MORNING, PART, Book, Desk, Drawing, Mounting, Nature
 from tests.benchmarks.gamma_shop import GammaShop
 from tests.benchmarks.regime_shop import RegimeShop
+from tests.benchmarks.truth import Change
 
 NATURES: dict[str, type[GammaShop] | type[RegimeShop]] = {"gamma": GammaShop, "regime": RegimeShop}
 

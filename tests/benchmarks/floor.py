@@ -13,38 +13,11 @@ import numpy as np
 from scipy.special import ndtr
 
 from spc.shop import CheckGauged, EventLogged, Reading
+from tests.benchmarks.truth import Change, CheckTruth, SetTruth, as_spread
 
 PART = "B-77"
 CUT_SHORT_CHECKS = 3
 LEAD_NOISE_UM = 0.7
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """Something nobody logs, from a check of a set on: a step in µm, the spread or the wear rate so many times."""
-
-    kind: str
-    at_check: int
-    amount: float
-    in_set: int = 0
-
-
-@dataclass(slots=True)
-class SetTruth:
-    """What is true of one set: the age at which it must come off, what then binds, why and when it came off.
-
-    `outside` holds the share of pieces outside the tolerance at each check.
-    """
-
-    die_set: str
-    machine: str
-    end_age: float = 0.0
-    limited_by: str = ""
-    removed: str = ""
-    removed_age: int = 0
-    times: list[datetime] = field(default_factory=list)
-    changed_at: int | None = None
-    outside: list[dict[str, float]] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +56,8 @@ class Machine(Protocol):
     slide_start_mm: float
 
     def bars(self) -> tuple[int, float]: ...
+    @property
+    def day_um(self) -> float: ...
     def wander_um(self, pieces: int) -> float: ...
     def warm_um(self, pieces_since_start: int) -> float: ...
     def stop_minutes(self) -> int: ...
@@ -121,6 +96,7 @@ class Desk:
     slide_mm: float
     bars_left: int = 0
     bars_um: float = 0.0
+    batch: int = 0
 
 
 class Mounting:
@@ -134,7 +110,7 @@ class Mounting:
         self.die = nature.die(desk.machine)
         self.truth = SetTruth(die_set, desk.name)
         self.zero_mm, self.age, self.started, self.check = desk.slide_mm, 0, 0, 0
-        self.step_um, self.spread, self.faster = 0.0, 1.0, 1.0
+        self.step_um, self.spread, self.faster, self.extra_um = 0.0, 1.0, 1.0, 0.0
 
     def run(self) -> None:
         desk, book = self.desk, self.book
@@ -165,7 +141,8 @@ class Mounting:
         for each in self.changes:
             if each.at_check == self.check:
                 self.truth.changed_at = self.check
-                self.step_um += each.amount if each.kind == "step" else 0.0
+                scaled = each.amount * as_spread(self.desk.machine.sigma_um)
+                self.step_um += scaled if each.kind == "step" else 0.0
                 self.spread *= each.amount if each.kind == "spread" else 1.0
                 self.faster *= each.amount if each.kind == "rate" else 1.0
 
@@ -183,6 +160,7 @@ class Mounting:
         desk.now += timedelta(minutes=minutes)
         desk.bars_left -= pieces
         if desk.bars_left <= 0:
+            desk.batch += 1
             desk.bars_left, desk.bars_um = desk.machine.bars()
             ago = int(dice.integers(1, minutes - 1))
             heat = f"H{int(dice.integers(1_000_000)):06d}"
@@ -195,8 +173,9 @@ class Mounting:
 
     def _grow(self, pieces: int) -> None:
         """Wear on, and keep the age at which the first end came, straight between two checks."""
-        before = self._past_ends()
+        before, was_um = self._past_ends(), self.die.wear_um
         self.die.grow(pieces, self.share, self.faster)
+        self.extra_um += (self.die.wear_um - was_um) * (1.0 - 1.0 / self.faster)
         self.age += pieces
         if self.truth.end_age:
             return
@@ -212,9 +191,10 @@ class Mounting:
 
     def _gauge(self) -> None:
         desk, dice, drawing = self.desk, self.dice, self.drawing
+        moved = desk.machine.warm_um(self.age - self.started)
+        moved -= desk.machine.gain * (desk.slide_mm - self.zero_mm) * 1000.0
         level = self.die.start_um + self.die.wear_um + desk.bars_um + self.step_um
-        level += desk.machine.wander_um(self.age) + desk.machine.warm_um(self.age - self.started)
-        level -= desk.machine.gain * (desk.slide_mm - self.zero_mm) * 1000.0
+        level += desk.machine.wander_um(self.age) + moved
         sigma = desk.machine.sigma_um * self.spread * self.die.spread
         half, edge, lead = drawing.half_tolerance_um, drawing.lead_limit_um, self.die.lead_um
         shares = {"over_pin": beyond(level, sigma, half), "lead_error": beyond(lead, LEAD_NOISE_UM, edge)}
@@ -229,7 +209,16 @@ class Mounting:
         self.book.checks.append(check)
         self.truth.times.append(desk.now)
         shown = [1000.0 * (float(each.value or 0) - float(drawing.target_mm)) for each in readings]
-        self._correct(shown[: drawing.pieces])
+        shown = shown[: drawing.pieces]
+        self._note(sum(shown) / len(shown) - moved)
+        self._correct(shown)
+
+    def _note(self, level_um: float) -> None:
+        die, desk = self.die, self.desk
+        grown = die.wear_um - self.extra_um
+        known = die.start_um + grown + desk.machine.day_um
+        sigma, since = desk.machine.sigma_um * die.spread, self.age - self.started
+        self.truth.made.append(CheckTruth(self.age, desk.batch, since, level_um, known, grown, sigma))
 
     def _reading(self, name: str, place: int, target_mm: float, off_um: float) -> Reading:
         value = Decimal(f"{target_mm + off_um / 1000.0:.{self.drawing.decimals}f}")

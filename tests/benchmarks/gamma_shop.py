@@ -38,6 +38,10 @@ class GammaMachine:
         self.from_um, self.to_um = OPERATORS[operator or str(dice.choice(list(OPERATORS)))]
         self._knots = [(0, 0.0), self._knot(0)]
 
+    @property
+    def day_um(self) -> float:
+        return 0.0  # this shop knows no day
+
     def bars(self) -> tuple[int, float]:
         return int(self.dice.integers(2000, 9000)), float(self.dice.standard_t(5)) * 1.6 * self.nuisance
 

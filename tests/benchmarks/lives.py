@@ -7,7 +7,8 @@ from numpy.typing import NDArray
 
 from spc.shop import Verdict
 from tests.benchmarks.fleet import Story
-from tests.benchmarks.floor import Drawing, SetTruth
+from tests.benchmarks.floor import Drawing
+from tests.benchmarks.truth import SetTruth
 
 LEVELS = np.array([0.05, 0.25, 0.50, 0.75, 0.95])
 STAGES = (0.25, 0.50, 0.75, 0.90)

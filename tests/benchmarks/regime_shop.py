@@ -59,8 +59,11 @@ class RegimeMachine:
     def wander_um(self, age: int) -> float:  # noqa: ARG002 - this shop goes by the clock
         self._checks += 1
         self._walk = 0.85 * self._walk + self.shop.grain * self.shop.nuisance * self.dice.normal(0.0, 0.45)
-        turn = 2.0 * math.pi * self._checks / self._day_checks + self._phase
-        return self._walk + self._day_um * math.sin(turn)
+        return self._walk + self.day_um
+
+    @property
+    def day_um(self) -> float:
+        return self._day_um * math.sin(2.0 * math.pi * self._checks / self._day_checks + self._phase)
 
     def warm_um(self, pieces_since_start: int) -> float:
         return self._warm_um / (1.0 + pieces_since_start / self._warm_pieces) ** 2

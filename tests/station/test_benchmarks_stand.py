@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from tests.benchmarks import detection, forecast, learning
+from tests.benchmarks import detection, detection_bound, forecast, learning
 from tests.benchmarks.fleet import NATURES, live, told
-from tests.benchmarks.floor import Change
 from tests.benchmarks.lives import STAGES, Told, forecasts_of, pinball, score
-from tests.benchmarks.rings import changes_found, quiet_alarms
+from tests.benchmarks.rings import changes_found, mean_checks, quiet_alarms
+from tests.benchmarks.truth import Change
 
 
 @pytest.mark.parametrize("nature", sorted(NATURES))
@@ -35,7 +35,37 @@ def test_a_large_step_is_found_and_counted_from_its_own_check() -> None:
     story = told(NATURES["gamma"](5), machines=2, sets=1, changes=[Change("step", 20, 40.0)])
     found = changes_found(story)
     assert [each.delay for each in found] == [1] * len(found) != []
-    assert detection.changed_line("step", found).startswith(f"| step 8 | {len(found)} | 0 | 1.0")
+    assert detection.changed_line("step", found).startswith(f"| step 8 | {len(found)} | 0 | 0 | 1.0")
+    assert len(detection.changed_lines("step", found)) == 1 + len({each.beside for each in found})
+
+
+def test_changes_missed_count_25_and_sets_that_came_off_as_long_as_they_were_on() -> None:
+    assert mean_checks([(1, 25), (4, 9), (None, 25)]) == pytest.approx((1 + 4 + 25) / 3)
+    # by hand: all stay to check 2, where one of two is found, the other comes off: half stay unfound for good
+    assert mean_checks([(2, 20), (None, 2)]) == pytest.approx(2 + 23 / 2)
+
+
+@pytest.mark.parametrize("is_told", [True, False])
+def test_whoever_is_told_the_shop_finds_a_step_at_once_or_soon(is_told: bool) -> None:
+    found = detection_bound.found_by("gamma", "step", [21], [22], is_told=is_told)
+    assert found
+    assert mean_checks(found) < 4.0
+
+
+def test_the_spread_is_found_after_as_many_checks_as_in_rows_played_through() -> None:
+    dice, pieces, limit = np.random.default_rng(5), 4, 4.0
+    between, grown = detection_bound._run_length(pieces, limit)
+    assert between == pytest.approx(detection_bound._run_length(pieces, limit, 800)[0], rel=0.01)
+    total, lengths = np.zeros(20_000), np.zeros(20_000)
+    for check in range(400):  # quiet for fifty checks, rows that ring begin anew; then twice the spread
+        squares = dice.chisquare(pieces - 1, 20_000) * (1.0 if check < 50 else 4.0)
+        total = np.maximum(total + squares * 3.0 / 8.0 - (pieces - 1) * np.log(2.0), 0.0)
+        rung = total > limit
+        if check < 50:
+            total[rung] = 0.0
+        else:
+            lengths[rung & (lengths == 0)] = check - 49
+    assert grown == pytest.approx(lengths.mean(), abs=4.0 * float(lengths.std()) / 20_000**0.5)
 
 
 def test_the_same_seed_gives_the_same_shop() -> None:
