@@ -14,7 +14,7 @@ from spc.station.views import DieBoardRow
 __all__ = ["pieces_left_picture"]
 
 Layer = dict[str, Any]
-_ROW_PX, _LEFT_PX, _INFEED_PX = 128.0, 290.0, 200.0
+_ROW_PX, _LINE_PX, _LEFT_PX, _INFEED_PX = 106.0, 22.0, 290.0, 200.0
 _UNKNOWN = "not enough known yet: about 2,000 to 25,000"
 
 
@@ -43,12 +43,13 @@ def _drawn(rows: tuple[DieBoardRow, ...], theme_name: str) -> dict[str, Any]:
     if not rows:
         return _picture([sentence(16, ["No die set is mounted."], colours)], 32, colours, "die board")
     x = _x(rows)
-    layers = [
-        layer
-        for index, row in enumerate(rows)
-        for layer in _row(_told(row, x["scale"]["domain"][1]), index * _ROW_PX, x, colours)
-    ]
-    return _picture(layers, len(rows) * _ROW_PX, colours, f"pieces left on {len(rows)} machines")
+    layers: list[Layer] = []
+    top_px = 0.0
+    for row in rows:
+        told = _told(row, x["scale"]["domain"][1])
+        layers += _row(told, top_px, x, colours)
+        top_px += _ROW_PX + (_LINE_PX if told["change"] else 0.0)
+    return _picture(layers, top_px, colours, f"pieces left on {len(rows)} machines")
 
 
 def _picture(layers: list[Layer], height_px: float, colours: Theme, description: str) -> dict[str, Any]:

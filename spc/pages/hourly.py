@@ -106,6 +106,9 @@ def _verdict(station: Station, view: OperatorView) -> None:
             st.html(_TO_THE_TOP, unsafe_allow_javascript=True)
     else:
         show_last_verdict(verdict, station.now(), answer)
+    if len(view.unanswered) > 1:
+        since = clock_words(view.unanswered[0], view.plan.zone, station.now())
+        tell(f"Nobody has answered since {since}: {len(view.unanswered)} checks in a row ask for a stop.")
     offer_answer(station, verdict, answer)
 
 

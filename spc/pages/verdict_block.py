@@ -133,7 +133,13 @@ def _why(verdict: Verdict, plan: Plan) -> str:
     if reasons:
         says = "".join(f"<li>{safe(each)}</li>" for each in reasons)
         html += f'<p class="part">Why</p><ul>{says}</ul>'
-    for head, known in (("Known, so no alarm", verdict.explained), ("To know", verdict.notices)):
+    steps = tuple(each for each in verdict.explained if each.cause == "step")
+    others = tuple(each for each in verdict.explained if each.cause != "step")
+    for head, known in (
+        ("Known, so no alarm", others),
+        ("Told before, and still there", steps),
+        ("To know", verdict.notices),
+    ):
         if known:
             says = "".join(f"<li>{safe(_sentence(each.characteristic, each.says))}</li>" for each in known)
             html += f'<p class="part">{head}</p><ul>{says}</ul>'

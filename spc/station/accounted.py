@@ -84,7 +84,8 @@ def accounted(
         return Explained(characteristic.name, "setting", says + sure)
     parts = _parts(context, characteristic, gauged, belief, centre_um, memory)
     cause, amount_um, what = max(parts, key=lambda each: math.copysign(1.0, off_um) * each[1])
-    return Explained(characteristic.name, cause, f"{says}{what} {amount_um:+.1f} µm")
+    rest = ", the rest is within what the forecast allows" if 2.0 * abs(amount_um) < abs(off_um) else ""
+    return Explained(characteristic.name, cause, f"{says}{what} {amount_um:+.1f} µm{rest}")
 
 
 def batch_um(

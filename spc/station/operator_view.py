@@ -7,6 +7,7 @@ from spc.station.check_in import known_plan
 from spc.station.kept import verdict_of
 from spc.station.refold import present_state
 from spc.station.schedule import minutes_late, next_due, planned_due
+from spc.station.unanswered import unanswered
 from spc.station.views import OperatorView
 from spc.store import Shelf
 
@@ -44,4 +45,5 @@ def operator_view(shelf: Shelf, part: str, machine_id: str, at: datetime) -> Ope
         planned_due=planned,
         minutes_late=minutes_late(due, planned, at),
         last_verdict=verdict_of(newest[0]) if newest else None,
+        unanswered=tuple(each.time for each in unanswered(shelf, part, machine_id)),
     )

@@ -20,7 +20,7 @@ STOP_FIRST: Final = (
 STOP_AND_GAUGE: Final = (
     "No further piece.",
     "Set the gauge for {size} on its master; gauge again the pieces at hand.",
-    "Still so: stop, lock out, try to start. Then look at the dies and their clamping.",
+    "Still so: stop, lock out, try to start. Then look at the dies, their clamping and the slide stop.",
 )
 """The same where only a gauge has told of it: a gauge that lost its zero shows a step too."""
 

@@ -121,6 +121,8 @@ class OperatorView:
         When the plan has it due.
     minutes_late : float
         After the plan's time; negative before the time asked for, 0 between the two.
+    unanswered : tuple of datetime
+        The unbroken row of checks up to the last one that ask for a stop and that nobody has answered.
     """
 
     plan: Plan
@@ -136,6 +138,7 @@ class OperatorView:
     planned_due: datetime | None
     minutes_late: float
     last_verdict: Verdict | None
+    unanswered: tuple[datetime, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

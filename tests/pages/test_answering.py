@@ -71,3 +71,19 @@ def test_a_check_dated_a_little_ahead_can_be_answered(shop: Station) -> None:
     found = shop.answer_to(ahead.check_id)
     assert found is not None
     assert (found.cause, found.time) == ("a burr", ahead.time)
+
+
+def test_a_stop_that_nobody_answers_is_told_with_its_beginning(shop: Station, run_page: RunPage) -> None:
+    """Process knowledge, section 6.3: an alarm requires a response; one not acknowledged is told louder with time."""
+    check = {"machine": "R1", "part": "P-31"}
+    for minute, counter in ((50, 760), (54, 780), (58, 800)):
+        values = [f"{float(each) + minute / 1e5:.4f}" for each in OUTSIDE]
+        made = {**check, "counter": counter, "time": f"2026-03-02T08:{minute}:00"}
+        verdict = shop.check_in({**made, "values": {"over_pin": values, "look": ["ok"]}})
+        assert verdict.verdict == "hold"
+    assert len(shop.operator_view("P-31", "R1").unanswered) == 3
+    assert "Nobody has answered since 08:50: 3 checks in a row ask for a stop." in words(run_page(HOURLY))
+    assert verdict.check_id is not None
+    shop.answer(verdict.check_id, "batch", "slide moved", by="AK")
+    assert shop.operator_view("P-31", "R1").unanswered == ()
+    assert "Nobody has answered" not in words(run_page(HOURLY))

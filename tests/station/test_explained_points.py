@@ -1,6 +1,7 @@
 """Every point outside plain X-bar/R limits is told or explained: contract of issue and record, for an auditor."""
 
 import math
+import re
 from statistics import fmean
 
 import pytest
@@ -127,3 +128,21 @@ def test_a_step_within_a_batch_is_no_part_of_it(seed: int) -> None:
     told = shop.hours(2)
 
     assert set(kinds(told)) & {"beyond_limits", "step"}
+
+
+def test_a_part_that_accounts_for_little_says_so() -> None:
+    """“4.1 µm above the centre line: the dies' wear adds +0.1 µm” explains nothing; the rest must be named too."""
+    said = [
+        each.says
+        for seed in (3, 4)
+        for verdict in story(seed, PLAN).verdicts
+        for each in verdict.explained
+        if "centre line of the plain chart" in each.says and "first check" not in each.says
+    ]
+    assert said
+    for says in said:
+        off_um, part_um = (float(each) for each in re.findall(r"[-+]?\d+\.\d(?= µm)", says))
+        is_little = 2.0 * abs(part_um) < off_um - 0.11
+        is_most = 2.0 * abs(part_um) > off_um + 0.11  # numbers are printed to a tenth
+        assert not is_little or says.endswith("the rest is within what the forecast allows")
+        assert not is_most or says.endswith("µm")
