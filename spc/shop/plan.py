@@ -47,6 +47,20 @@ class CheckRule:
     interval_minutes: float | None = 60.0
     interval_pieces: int | None = None
 
+    def pieces_between(self, pace_per_hour: float | None) -> int | None:
+        """Pieces from check to check: the plan's count, or what its time makes at a pace, whichever comes first.
+
+        Examples
+        --------
+        >>> CheckRule(interval_minutes=60.0, interval_pieces=200).pieces_between(300.0)
+        200
+        """
+        by_time = None
+        if self.interval_minutes is not None and pace_per_hour is not None:
+            by_time = max(round(self.interval_minutes * pace_per_hour / 60.0), 1)
+        counts = [each for each in (self.interval_pieces, by_time) if each is not None]
+        return min(counts, default=None)
+
 
 _UM_PER_UNIT = {"mm": 1000.0, "um": 1.0, "in": 25400.0, "deg": 1000.0, "": 1.0}
 

@@ -62,7 +62,7 @@ def next_check(context: CheckContext, judged: Sequence[Judged], verdict: Verdict
     if verdict.verdict == "correct":
         return NextCheck(least, None, f"the first {least} pieces after the move")
     minutes, pace = context.plan.check.interval_minutes, context.pieces_per_hour
-    planned = _planned_pieces(context, pace)
+    planned = context.plan.check.pieces_between(pace)
     if planned is None:
         return _by_minutes(context, verdict, minutes)
     found = min(_sooner(context, judged, verdict, planned, least), key=lambda each: each[0], default=None)
@@ -83,16 +83,6 @@ def _is_unexplained(verdict: Verdict) -> bool:
     """Whether something changed that nobody logged; a value that was probably mistyped is no change."""
     doubted = {each.characteristic for each in verdict.signals if each.kind == "suspect_entry"}
     return any(each.kind in _UNEXPLAINED and each.characteristic not in doubted for each in verdict.signals)
-
-
-def _planned_pieces(context: CheckContext, pace: float | None) -> int | None:
-    """Pieces until the check that the plan asks for, by its own count or at the present pace."""
-    rule = context.plan.check
-    by_time = None
-    if rule.interval_minutes is not None and pace is not None:
-        by_time = max(round(rule.interval_minutes * pace / 60.0), 1)
-    counts = [each for each in (rule.interval_pieces, by_time) if each is not None]
-    return min(counts, default=None)
 
 
 def _minutes(pieces: int, planned: float | None, pace: float | None) -> float | None:

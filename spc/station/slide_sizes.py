@@ -82,10 +82,9 @@ def _until_next(
     context: CheckContext, characteristic: Characteristic, belief: WearBelief | None
 ) -> tuple[float, float, float]:
     """Growth until the next check, how sure that is, and what wander and new bars may do besides, all in µm."""
-    pace = context.machine.pieces_per_hour
-    if belief is None or pace is None or not context.age:
+    pieces = context.plan.check.pieces_between(context.pieces_per_hour)
+    if belief is None or pieces is None or not context.age:
         return 0.0, 0.0, 0.0
-    pieces = pace * (context.plan.check.interval_minutes or 60.0) / 60.0
     prior = context.prior(characteristic)
     k = pieces / 1000.0
     shift = 2.0 * prior.wander_sd_um**2 * -math.expm1(-pieces / prior.wander_pieces)
