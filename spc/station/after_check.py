@@ -59,6 +59,7 @@ def state_after(
 def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Verdict) -> MachineState:
     machine, check = context.machine, context.check
     standing = standing_after(context, _seen(context, judged), verdict.signals)
+    fastest, paces = _paces(context)
     counted = changed(
         machine, counter=check.counter, counter_time=check.time, earlier_counter=machine.counter
     )
@@ -79,12 +80,23 @@ def _machine_after(context: CheckContext, judged: Sequence[Judged], verdict: Ver
         standing=standing,
         previous=_bare(check),
         pieces_per_hour=context.pieces_per_hour,
-        fastest_per_hour=max(filter(None, (machine.fastest_per_hour, context.pace_since)), default=None),
-        paces=min(machine.paces + (context.pace_since is not None), ENOUGH_PACES),
+        fastest_per_hour=fastest,
+        paces=paces,
         causes=causes_after(context, standing, verdict.signals),
         last_verdict=verdict.verdict,
         holding=verdict.verdict == "hold",
     )
+
+
+def _paces(context: CheckContext) -> tuple[float | None, int]:
+    """The fastest pace so far, and how many told it: from one hourly check to the next, not while a set is set up."""
+    machine, pace = context.machine, context.pace_since
+    since, usual = machine.counter_time, context.plan.check.interval_minutes or 60.0
+    if pace is None or since is None or context.check.purpose != "hourly":
+        return machine.fastest_per_hour, machine.paces
+    if (context.check.time - since).total_seconds() < 30.0 * usual:
+        return machine.fastest_per_hour, machine.paces
+    return max(machine.fastest_per_hour or 0.0, pace), min(machine.paces + 1, ENOUGH_PACES)
 
 
 def _seen(context: CheckContext, judged: Sequence[Judged]) -> set[str]:

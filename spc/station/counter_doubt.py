@@ -9,11 +9,11 @@ from spc.station.state import MachineState
 
 __all__ = ["ENOUGH_PACES", "counted_on", "counter_doubt", "event_count", "is_counted"]
 
-_FASTER = 4.0
+_FASTER = 5.0
 """Times its fastest pace so far at which no machine suddenly runs (common practice, no source)."""
 _MOST_PER_HOUR = 50_000.0
 """No rolling machine makes more: some ten thousand screws an hour on flat dies (common practice, no source)."""
-ENOUGH_PACES = 3
+ENOUGH_PACES = 5
 """Intervals after which a pace is known."""
 
 
@@ -30,7 +30,7 @@ def counter_doubt(machine: MachineState, check: CheckGauged, interval_minutes: f
     Notes
     -----
     It falls without a mounting, or it goes up by more than the machine can have made by the clock, stops and all,
-    at four times its fastest pace so far.
+    at five times its fastest pace so far.
     """
     before, now = machine.last_counter, check.counter
     if before is None or now is None:

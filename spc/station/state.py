@@ -77,7 +77,7 @@ class MachineState:
     earlier_counter : int or None
         The counter believed before `counter`, in this mounting.
     fastest_per_hour : float or None
-        Most pieces an hour of running time between two checks so far; None before the first.
+        Most pieces an hour of running time from one hourly check to the next so far; None before the first.
     paces : int
         How many such intervals told it, at most `ENOUGH_PACES`.
     last_counter : int or None

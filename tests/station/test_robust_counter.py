@@ -103,6 +103,16 @@ def test_after_two_slips_in_a_row_the_count_goes_on() -> None:
     assert [each.age for each in shop.hours(2)] == [6_900, 7_200]
 
 
+def test_setting_up_slowly_makes_no_slip_of_the_first_hour() -> None:
+    """Ten pieces every ten minutes until the size is right, then three hundred an hour."""
+    live = open_shop()
+    live.log(event(0, "die_set_mounted", "D-1"))
+    for turn in range(1, 9):
+        live.check_in(check(turn / 6.0, counter=10 * turn, purpose="setup" if turn < 8 else "first_off"))
+    said = [live.check_in(check(1.5 + hour, counter=80 + 300 * hour)) for hour in range(1, 4)]
+    assert [each.says for verdict in said for each in verdict.signals if "counter" in each.says] == []
+
+
 def test_a_slow_shift_before_a_quick_one_is_no_slip() -> None:
     """Ten times the pace of the last hours, as it was before them; and four nights' work that nobody checked."""
     shop = KnownShop(2)
