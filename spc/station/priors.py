@@ -21,7 +21,7 @@ from spc.wear import (
 
 __all__ = [
     "approach_per_mm", "first_gain", "first_gain_sd", "limits_um", "past_ways_of", "planned_age_of", "prior_of",
-    "priors_on",    "sudden_ends_of", "tolerance_um",
+    "priors_on", "sudden_ends_of", "tolerance_um",
 ]  # fmt: skip
 
 T = TypeVar("T")
