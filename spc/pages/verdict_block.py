@@ -105,7 +105,10 @@ def held_words(contain: Contain) -> str:
     if contain.pieces is None:
         return "all pieces made since the last good check (no counter on record)"
     start, end = contain.from_counter, contain.to_counter
-    return f"{contain.pieces:,} pieces, after counter {start:,} up to and with {end:,}"
+    if contain.pieces == 0:
+        return f"the pieces gauged at counter {end:,}"
+    made = f"{contain.pieces:,} piece{'s' if contain.pieces > 1 else ''}"
+    return f"{made}, after counter {start:,} up to and with {end:,}"
 
 
 def lands_words(correction: Correction, plan: Plan) -> str:

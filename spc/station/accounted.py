@@ -84,8 +84,17 @@ def accounted(
         return Explained(characteristic.name, "setting", says + sure)
     parts = _parts(context, characteristic, gauged, belief, centre_um, memory)
     cause, amount_um, what = max(parts, key=lambda each: math.copysign(1.0, off_um) * each[1])
-    rest = ", the rest is within what the forecast allows" if 2.0 * abs(amount_um) < abs(off_um) else ""
+    if amount_um * off_um <= 0.0:  # all that is known lies to the other side
+        cause, amount_um, what = _together(parts)
+    is_little = 2.0 * math.copysign(1.0, off_um) * amount_um < abs(off_um)
+    rest = ", the rest is within what the forecast allows" if is_little else ""
     return Explained(characteristic.name, cause, f"{says}{what} {amount_um:+.1f} µm{rest}")
+
+
+def _together(parts: list[Part]) -> Part:
+    """All that is known as one, under the name of its largest part."""
+    cause = max(parts, key=lambda each: abs(each[1]))[0]
+    return cause, math.fsum(each[1] for each in parts), "all that is known adds"
 
 
 def batch_um(

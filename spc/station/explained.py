@@ -74,10 +74,10 @@ def _cold(
 
 
 def _can_do(news: News, change_um: float, noise_var_um2: float, batch_var_um2: float) -> bool:
-    """Whether an event alone accounts for a change; a gauge does so only about as far as it was off."""
+    """Whether an event alone accounts for a change; a gauge does so only about as far as it was off, and for half."""
     if news.kind == "gauge_zero":
-        room = max(_MASTER * abs(news.amount_um), _NOTICED * math.sqrt(2.0 * noise_var_um2))
-        return abs(change_um - news.amount_um) <= room
+        off_um, noise_um = abs(news.amount_um), _NOTICED * math.sqrt(2.0 * noise_var_um2)
+        return abs(change_um - news.amount_um) <= max(_MASTER * off_um, min(noise_um, off_um))
     return abs(change_um) <= BATCHES * math.sqrt(2.0 * noise_var_um2 + batch_var_um2)
 
 

@@ -82,9 +82,11 @@ def held_back(contain: Contain) -> str:
     """
     if contain.pieces is None:
         return "Hold back all pieces made since the last good check"
+    if contain.pieces == 0:
+        return f"Hold back the pieces gauged at counter {contain.to_counter:,}"
+    made = f"{contain.pieces:,} pieces" if contain.pieces > 1 else "1 piece"
     return (
-        f"Hold back the {contain.pieces:,} pieces after counter {contain.from_counter:,} "
-        f"up to and with {contain.to_counter:,}"
+        f"Hold back the {made} after counter {contain.from_counter:,} up to and with {contain.to_counter:,}"
     )
 
 

@@ -3,7 +3,9 @@
 import pytest
 from shaft import PLAN, START, check, event, open_shop, running
 
+from spc.shop import Contain
 from spc.station import verdict_line
+from spc.station.wording import held_back
 
 OUT = ["31.269", "31.262", "31.261", "31.263", "31.262"]
 FLAKES = {"look": ["flakes"]}
@@ -151,3 +153,14 @@ def test_an_annulled_check_is_no_good_check(struck):
     hold = live.check_in(check(5, counter=1500, values=FLAKES))
 
     assert contain(hold)["from_counter"] == (900 if struck else 1200)
+
+
+def test_pieces_held_back_are_said_as_one_would():
+    """A first-off at counter 0 leaves no pieces since the last good check but those gauged."""
+    assert held_back(Contain(0, 0, 0)) == "Hold back the pieces gauged at counter 0"
+    assert held_back(Contain(4, 5, 1)) == "Hold back the 1 piece after counter 4 up to and with 5"
+    live = open_shop()
+    live.log(event(0, "die_set_mounted", "D-1"))
+    first = live.check_in(check(0.2, counter=0, pieces=OUT, purpose="first_off"))
+    assert contain(first) == {"from_counter": 0, "to_counter": 0, "pieces": 0}
+    assert "0 pieces" not in first.next_action

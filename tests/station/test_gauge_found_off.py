@@ -85,3 +85,11 @@ def test_a_gauge_that_held_its_zero_has_moved_nothing(found):
     causes = [each.cause for signal in jumped.signals for each in signal.explanations]
     assert causes[0] == "step"
     assert "gauge_zero" not in causes
+
+
+def test_a_gauge_hardly_off_explains_no_change_ten_times_as_large():
+    """“3.9 µm up with the gauge set on its master, -0.4 µm off” is untrue: half at least must be the gauge."""
+    live = both(open_shop(), 12)
+    live.log(event(12.2, "gauge_mastered", "0.4", note="over_pin"))
+    verdict = live.check_in(check(13, 31.2464, 3900))
+    assert "gauge_zero" not in {each.cause for each in verdict.explained}
