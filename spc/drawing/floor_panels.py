@@ -12,11 +12,12 @@ from spc.drawing.theme import LABEL_PX, VALUE_PX, Theme
 from spc.station.views import FloorEvent, SettingPoint
 
 __all__ = [
-    "ROW_PX", "die_change_layers", "event_key", "event_layers", "lane_rows", "setting_layers", "setting_panel",
+    "KEY_LINE_PX", "ROW_PX", "die_change_layers", "event_key", "event_layers", "lane_rows", "setting_layers",
+    "setting_panel",
 ]  # fmt: skip
 
 Layer = dict[str, Any]
-ROW_PX = 26
+ROW_PX, KEY_LINE_PX = 26, 22
 _MOST_ROWS = 5
 _MOST_DIE_CHANGES = 30
 _MOST_DOTS = 40
@@ -158,21 +159,24 @@ def event_layers(rows: list[Row], lines: int, top_px: float, axis: Axis, colours
     return layers
 
 
-def event_key(rows: list[Row], y_px: float, colours: Theme) -> list[Layer]:
-    """Return what the shapes without words mean, in one line; nothing where each has its words."""
+def event_key(rows: list[Row], y_px: float, colours: Theme) -> tuple[list[Layer], int]:
+    """Return what the shapes without words mean, and in how many lines; nothing where each has its words."""
     kinds = dict.fromkeys(_KIND_WORDS.get(row["kind"], "something else") for row in rows if not row["side"])
     glyphs = {_KIND_WORDS.get(row["kind"], "something else"): event_glyph(row["kind"]) for row in rows}
     layers: list[Layer] = []
-    x_px = 8.0
+    x_px, lines = 8.0, 1 if kinds else 0
     for words in kinds:
+        wide = words_px(words, VALUE_PX) * 1.06 + 34
+        if x_px > 8.0 and x_px + wide - 22 > _PLOT_PX:
+            x_px, y_px, lines = 8.0, y_px + KEY_LINE_PX, lines + 1
         place = {"x": {"value": x_px}, "y": {"value": y_px}}
         mark = {
             "type": "point", "shape": glyphs[words], "size": 150, "fill": colours.ink, "strokeWidth": 0, "opacity": 1,
         }  # fmt: skip
         layers.append({"data": {"values": [{}]}, "mark": mark, "encoding": place})
         layers.append(fixed_text(words, x_px + 12, y_px, colours.quiet, VALUE_PX))
-        x_px += words_px(words, VALUE_PX) * 1.06 + 34
-    return layers
+        x_px += wide
+    return layers, lines
 
 
 def die_change_layers(

@@ -6,6 +6,7 @@ from typing import Any
 
 from spc.drawing.checks import Row, check_rows, plain_name, with_unit
 from spc.drawing.floor_panels import (
+    KEY_LINE_PX,
     ROW_PX,
     die_change_layers,
     event_key,
@@ -175,9 +176,9 @@ def _events(_: list[Row], history: CharacteristicHistory, axis: Axis, colours: T
     top = bottom + 18
     layers = event_layers(placed, lines, top, axis, colours)
     end = top + lines * ROW_PX + 6
-    key = event_key(placed, end + 8, colours)
+    key, key_lines = event_key(placed, end + 8, colours)
     if key:
-        layers, end = [*layers, *key], end + 24
+        layers, end = [*layers, *key], end + 2 + key_lines * KEY_LINE_PX
     if len(placed) == len(told):
         return _Part({"layer": layers}, end)
     words = _no_room(len(told) - len(placed))

@@ -10,7 +10,10 @@ import pytest
 from invented import WORDS, characteristic, every_look, history, layers, named, point
 
 from spc.drawing import hourly_picture, theme, to_png, to_svg
-from spc.drawing.checks import look_of
+from spc.drawing.checks import check_rows, look_of
+from spc.drawing.floor_panels import event_key
+from spc.drawing.frame import words_px
+from spc.drawing.marks_key import marks_key
 from spc.drawing.thin import LARGEST
 
 THEMES = pytest.mark.parametrize("name", ["light", "dark"])
@@ -38,7 +41,7 @@ def test_a_slide_move_asked_for_is_no_finding_against_the_check() -> None:
     moved = point(0, verdict="correct", says=("2 µm up with new bar batch B-19, 08:20",))
     assert look_of(moved, characteristic()) == "asked"
     assert look_of(moved, characteristic(set_by="none")) == "ordinary"  # nothing is said against this size
-    assert "slide move asked for" in words_of(hourly_picture(history((point(0), moved)), "light"))
+    assert "move asked for" in words_of(hourly_picture(history((point(0), moved)), "light"))
 
 
 def test_marks_hold_the_means_and_the_words() -> None:
@@ -188,3 +191,20 @@ def test_the_exported_picture_keeps_its_words() -> None:
         assert f"{words}</text>" in svg
     assert theme("dark").ground.lower() in svg.lower()
     assert to_png(spec, 0.5)[:8] == b"\x89PNG\r\n\x1a\n"
+
+
+def test_what_marks_and_shapes_mean_fits_a_tablets_plot() -> None:
+    """Keys that stick out are cut off and shrink the plot; on a tablet it is 640 px wide beside the page list."""
+    kinds = ("die_set_mounted", "blank_batch", "gauge_mastered", "machine_stopped", "setting", "penetration")
+    shapes, lines = event_key([{"kind": kind, "side": ""} for kind in kinds], 10.0, theme("light"))
+    assert lines == 2
+    assert event_key([{"kind": "setting", "side": "left"}], 10.0, theme("light")) == ([], 0)
+    looks = (*every_look()[:4], point(5, verdict="correct", says=("up with new bars",)))
+    marks = marks_key(10.0, check_rows(history(looks)), theme("light"))
+    placed = [
+        (each["encoding"]["x"]["value"] + each["mark"].get("dx", 0.0), each["mark"]["text"])
+        for each in layers({"layer": [*shapes, marks]})
+        if each["mark"]["type"] == "text"
+    ]
+    assert {"look closer", "move asked for", "new bar batch", "stop"} <= {words for _, words in placed}
+    assert max(x + words_px(words, 14) for x, words in placed) <= 640.0
