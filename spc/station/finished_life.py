@@ -5,7 +5,7 @@ from dataclasses import replace
 from spc.shop import EventLogged
 from spc.station.priors import prior_of
 from spc.station.state import DieSetState, StreamState
-from spc.wear import FinishedSet, GainFact, PastWay, gain_fact, past_way
+from spc.wear import FinishedSet, GainFact, PastWay, Way, gain_fact, past_way
 from spc.wear.belief import WEAR
 
 __all__ = ["remember_life"]
@@ -76,7 +76,16 @@ def _ways(die_set: DieSetState, reason: str) -> tuple[tuple[str, PastWay], ...]:
     return tuple(
         (
             name,
-            past_way(way, die_set.memories[name].stages, float(way.age_pieces) if name == first else None),
+            past_way(
+                way,
+                die_set.memories[name].stages,
+                _ended_at(way, die_set.beliefs[name].checks) if name == first else None,
+            ),
         )
         for name, way in ways.items()
     )
+
+
+def _ended_at(way: Way, checks: int) -> float:
+    """Age at the end that the last check found: it came since the check before, half a usual interval ago."""
+    return way.age_pieces * (1.0 - 0.5 / max(checks, 1))

@@ -122,8 +122,9 @@ q = 2,000·sd/rate·(2sd/(left + 2sd))²:
 
 a Bayesian linear regression on what finished sets had left at the same share of their way, its guess weighing the
 opinions by their precision (written out in `learned.left_law`); so the law of R + q is log-Student. The set lasts
-until its first end: survivals multiply. What came off before its end is drawn out where six tenths of the way were
-done, else it counts for the middle life alone (`stages`); chips stand apart as a rate (`past_lives`).
+until its first end: survivals multiply. An end that a check found came since the check before: it counts half a usual
+interval earlier, and that check teaches no forecast. What came off before its end is drawn out where six tenths of the
+way were done, else it counts for the middle life alone (`stages`); chips stand apart as a rate (`past_lives`).
 
 **Advice** (`correction`): the approach u that brings Σ E[(size − aim)²]/T² to its least at the middle of the coming
 interval, u = Σ g·(ahead − aim)/T² / Σ (g² + Var g)/T²; whole steps, beyond a deadband only, no size within 3σ of a

@@ -16,6 +16,8 @@ _DF = 4.0
 """Degrees of freedom that the guess of the scatter counts as."""
 _TRUST = 0.3
 """How far the weights of the opinions, and their common bias, may lie from the guess."""
+_LEAST_UNSURE = 0.1
+"""Pieces; what is kept of a sure level is rounded, and might be 0."""
 _SPEED_UP = 0.15
 """ln of how much sooner the end comes than drawn out straight, for wear grows faster late (process knowledge)."""
 
@@ -143,10 +145,11 @@ def left_law(way: Way, past: PastWays) -> LeftLaw:
     the b's are weights by how sure each opinion is, with b₀ for the late rise of the rate: for δ as in `opinions`, the
     rate 0.001 at least, far = r₁/(r₁ + q) or 0, near = (δ/(left + 2δ))²,
 
-        v₁ = ((sd of rate/rate)² + 0.15²)·far² + near,     v₂ = ((δ/max(done, δ))² + 0.3²)·far² + near,
-        v₃ = (s_M·M/(r₃ + q + M/20))² + 0.1,               τ² = 1.5/(1/v₁ + 1/v₂ + 1/v₃),
-        g₁ = τ²/(1.5·v₁),  g₃ = τ²/(1.5·v₃),               g₀ = −0.15·far·late·(1 − g₃),
+        v₁ = (sd of rate/rate)² + 0.15²,     v₂ = (δ/max(done, δ))² + 0.3²,     v₁₂ = far²·v₁v₂/(v₁ + v₂) + near,
+        v₃ = (s_M·M/(r₃ + q + M/20))² + 0.1,               τ² = 1.5/(1/v₁₂ + 1/v₃),
+        g₃ = v₁₂/(v₁₂ + v₃),  g₁ = (1 − g₃)·v₂/(v₁ + v₂),  g₀ = −0.15·far·late·(1 − g₃),
 
+    for the doubt of the level, near, is one and the same in r₁ and r₂: it tells nothing of which is better;
     late rising from 0 to 1 between 0.2 and 0.7 of the way. The guess is b ~ N(g, s²·W⁻¹) with W = τ²·diag(1/0.3²,
     1/0.3², 1/t²), t = 0.3, and s² about τ² on 4 degrees of freedom. With X, y of the sets before,
 
@@ -219,15 +222,16 @@ def _guess(way: Way, said: Opinions, by_life: float, past: PastWays) -> tuple[Th
     sd = max(way.left_sd_um, 0.3)
     far = max(said.by_rate, 0.0) / (max(said.by_rate, 0.0) + said.unsure)
     near = (sd / (max(way.left_um, 0.0) + 2.0 * sd)) ** 2
-    v1 = ((way.rate_sd_um_per_1000 / rate) ** 2 + 0.15**2) * far**2 + near
-    v2 = ((sd / max(way.done_um, sd)) ** 2 + 0.3**2) * far**2 + near
+    v1 = (way.rate_sd_um_per_1000 / rate) ** 2 + 0.15**2
+    v2 = (sd / max(way.done_um, sd)) ** 2 + 0.3**2
+    drawn = far**2 * v1 * v2 / (v1 + v2) + near
     v3 = (
         past.life_sd * past.middle_life / (max(by_life, 0.0) + said.unsure + 0.05 * past.middle_life)
     ) ** 2 + 0.1
-    total = 1.0 / v1 + 1.0 / v2 + 1.0 / v3
-    w1, w3 = 1.0 / v1 / total, 1.0 / v3 / total
+    w3 = drawn / (drawn + v3)
+    w1 = (1.0 - w3) * v2 / (v1 + v2)
     late = min(max((way.share - 0.2) / 0.5, 0.0), 1.0)
-    return (-_SPEED_UP * far * late * (1.0 - w3), w1, w3), 1.5 / total
+    return (-_SPEED_UP * far * late * (1.0 - w3), w1, w3), 1.5 * w3 * v3
 
 
 def _predictors(said: Opinions, by_life: float) -> tuple[Three, float]:
@@ -272,7 +276,7 @@ def _by_stage(ways: Sequence[PastWay], life: float, life_sd: float) -> tuple[Mom
 
 def _products(way: PastWay, point: StagePoint, by_life: float) -> tuple[float, ...]:
     """Products of predictors and outcome of one set at one point: six of x, three of x with y, one of y."""
-    said = Opinions(point.by_rate, point.by_pace, point.unsure)
+    said = Opinions(point.by_rate, point.by_pace, max(point.unsure, _LEAST_UNSURE))
     (a, b, c), base = _predictors(said, by_life)
-    y = math.log(max(way.life_pieces - point.age_pieces, 0.0) + point.unsure) - base
+    y = math.log(max(way.life_pieces - point.age_pieces, 0.0) + said.unsure) - base
     return a * a, b * a, b * b, c * a, c * b, c * c, a * y, b * y, c * y, y * y

@@ -157,10 +157,10 @@ def past_way(way: Way, points: tuple[StagePoint, ...], ended_at: float | None) -
     -----
     Where the end did not come but at least six tenths of the way were done, the rest is drawn out at the last
     rate. A shorter way says how long it would have lasted only roughly: its end counts for how long sets
-    last, never for how forecasts came true.
+    last, never for how forecasts came true. A point noted after the end is dropped: no set that is still on is there.
     """
     if ended_at is not None:
-        return PastWay(ended_at, True, points)
+        return PastWay(ended_at, True, tuple(each for each in points if each.age_pieces <= ended_at))
     if way.share >= _LEAST_SHARE:
         return PastWay(way.age_pieces + max(opinions(way).by_rate, 0.0), True, points)
     rough = way.age_pieces / max(way.share, 0.2)

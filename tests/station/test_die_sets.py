@@ -100,6 +100,19 @@ def test_sets_that_came_off_long_ago_leave_little_more_than_their_age():
     assert back.age == 900
 
 
+def test_the_end_of_a_worn_set_came_between_its_last_two_checks():
+    """It is taken in the middle between them; put at the last, every later forecast would be late by as much."""
+    from spc.station.refold import present_state
+
+    live = open_shop()
+    running(live, 12)
+    live.log(event(12.5, "die_set_removed", "worn"))
+    with live.store.reading() as shelf:
+        (finished,) = present_state(shelf, "T-9").finished
+
+    assert dict(finished.ways)["over_pin"].life_pieces == 11.5 * 300
+
+
 def test_only_worn_and_chipped_end_a_life():
     from spc.station.refold import present_state
 

@@ -41,19 +41,22 @@ def by_lives(middle: float, sd: float, age: float) -> float:
 
 
 def weights_beforehand(way: Way, middle: float, life_sd: float, q: float) -> tuple[np.ndarray, float]:
-    """The guess: each opinion by its variance, 0.15 more for the late rise of the rate."""
+    """The guess: the best linear weights of three opinions, two of which share a doubt.
+
+    Aitken (1935), from memory: w = V⁻¹1/(1'V⁻¹1) with variance 1/(1'V⁻¹1); 0.15 more for the late rise of the rate.
+    """
     rest = way.left_um / way.rate_um_per_1000 * 1000.0
     far, near = rest / (rest + q), (way.left_sd_um / (way.left_um + 2.0 * way.left_sd_um)) ** 2
-    by = (
-        ((way.rate_sd_um_per_1000 / way.rate_um_per_1000) ** 2 + 0.0225) * far**2 + near,
-        ((way.left_sd_um / max(way.done_um, way.left_sd_um)) ** 2 + 0.09) * far**2 + near,
-        (life_sd * middle / (by_lives(middle, life_sd, way.age_pieces) + q + 0.05 * middle)) ** 2 + 0.1,
-    )
-    shares = np.array([1.0 / each for each in by]) / sum(1.0 / each for each in by)
+    by_rate = ((way.rate_sd_um_per_1000 / way.rate_um_per_1000) ** 2 + 0.0225) * far**2
+    by_pace = ((way.left_sd_um / max(way.done_um, way.left_sd_um)) ** 2 + 0.09) * far**2
+    left = by_lives(middle, life_sd, way.age_pieces)
+    by_life = (life_sd * middle / (left + q + 0.05 * middle)) ** 2 + 0.1
+    doubt = np.diag([by_rate, by_pace, by_life]) + near * np.outer([1.0, 1.0, 0.0], [1.0, 1.0, 0.0])
+    sure = np.linalg.inv(doubt) @ np.ones(3)
+    shares = sure / sure.sum()
     late = min(max((way.share - 0.2) / 0.5, 0.0), 1.0)
-    return np.array([-0.15 * far * late * (1.0 - shares[2]), shares[0], shares[2]]), 1.5 / sum(
-        1.0 / each for each in by
-    )
+    guess = np.array([-0.15 * far * late * (1.0 - shares[2]), shares[0], shares[2]])
+    return guess, 1.5 / float(sure.sum())
 
 
 YOUNG = Way("over_pin", "upper", 50.0, 1.1, 2.7, 0.7, 0.8, 1_000)
@@ -188,6 +191,15 @@ def test_a_set_is_remembered_when_it_first_stands_at_a_stage() -> None:
     assert points[-1].by_pace == pytest.approx(14_000 / 14.9 * 35.1, abs=0.06)
 
 
+def test_a_set_older_than_the_middle_life_and_sure_of_its_level_teaches_too() -> None:
+    # What is kept of a very sure level is rounded to 0.0 pieces.
+    sets = [a_set(life, 1.0) for life in (20_000.0, 20_000.0, 90_000.0)]
+    sure = [replace(each, points=tuple(replace(p, unsure=0.0) for p in each.points)) for each in sets]
+    law = left_law(HALF, past_ways(sure))
+    assert math.isfinite(law.centre)
+    assert 0.0 < law.scale < math.inf
+
+
 @pytest.mark.parametrize(
     ("done", "ended_at", "life", "is_known"),
     [
@@ -203,6 +215,12 @@ def test_how_long_a_set_would_have_lasted(
     closed = past_way(replace(HALF, done_um=done), (), ended_at)
     assert closed.life_pieces == pytest.approx(life)
     assert closed.is_known == is_known
+
+
+def test_a_check_after_the_end_teaches_no_forecast() -> None:
+    points = tuple(StagePoint(i, age, 900.0, 900.0, 200.0) for i, age in enumerate((30_000, 40_900, 41_100)))
+    assert past_way(HALF, points, 41_000.0).points == points[:2]
+    assert past_way(replace(HALF, done_um=40.0), points, None).points == points
 
 
 def test_a_life_cut_short_counts_for_lives_and_not_for_forecasts() -> None:
