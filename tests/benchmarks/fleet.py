@@ -1,7 +1,7 @@
 """Fleets of invented shops, and what the station said to their histories check by check."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -55,6 +55,7 @@ nominal = 0.0
 upper = 0.040
 subgroup_size = {n}
 """
+Mount = Callable[[Nature, Desk, Book, str, tuple[Change, ...]], Mounting]
 MACHINE = '[[machine]]\nid = "{name}"\nslide_step_mm = 0.001\nlargest_move_mm = 0.020'
 
 
@@ -67,8 +68,10 @@ class Story:
     verdicts: dict[str, list[Verdict]]
 
 
-def live(nature: Nature, machines: int = 8, sets: int = 12, changes: Sequence[Change] = ()) -> Book:
-    """Run a shop: `sets` die sets on each of `machines`, one after the other."""
+def live(
+    nature: Nature, machines: int = 8, sets: int = 12, changes: Sequence[Change] = (), mount: Mount = Mounting
+) -> Book:
+    """Run a shop: `sets` die sets on each of `machines`, one after the other; `mount` makes each mounting."""
     book = Book()
     for i in range(machines):
         name = f"R{i + 1}"
@@ -77,18 +80,23 @@ def live(nature: Nature, machines: int = 8, sets: int = 12, changes: Sequence[Ch
         desk = Desk(name, machine, start, machine.slide_start_mm)
         for k in range(sets):
             here = tuple(each for each in changes if each.in_set == k)
-            Mounting(nature, desk, book, f"{name}-D{k + 1:02d}", here).run()
+            mount(nature, desk, book, f"{name}-D{k + 1:02d}", here).run()
     return book
 
 
-def told(nature: Nature, machines: int = 8, sets: int = 12, changes: Sequence[Change] = ()) -> Story:
+def told(
+    nature: Nature, machines: int = 8, sets: int = 12, changes: Sequence[Change] = (), mount: Mount = Mounting
+) -> Story:
     """Run a shop and let the station judge every check as if live."""
-    book = live(nature, machines, sets, changes)
-    plan = read_plan(plan_text(nature.drawing, machines))
+    return judged(nature.drawing, live(nature, machines, sets, changes, mount), machines)
+
+
+def judged(drawing: Drawing, book: Book, machines: int = 8) -> Story:
+    """Let the station judge a record check by check."""
     verdicts: dict[str, list[Verdict]] = defaultdict(list)
-    for verdict in replay([plan], book.checks, book.events):
+    for verdict in replay([read_plan(plan_text(drawing, machines))], book.checks, book.events):
         verdicts[verdict.die_set or ""].append(verdict)
-    return Story(nature.drawing, book, dict(verdicts))
+    return Story(drawing, book, dict(verdicts))
 
 
 def plan_text(drawing: Drawing, machines: int) -> str:

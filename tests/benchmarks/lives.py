@@ -19,6 +19,17 @@ Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """A set at a stage of its life: the checks seen by then, lives of worn sets, and how many sets had come off."""
+
+    truth: SetTruth
+    stage: float
+    seen: list[Verdict]
+    lives: list[int]
+    finished: int
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
     """One forecast: at which stage, after how many worn and all finished sets, what came, and what was said."""
 
@@ -45,6 +56,11 @@ class Score:
 
 def forecasts_of(story: Story) -> list[Told]:
     """Every forecast at a stage, of sets that were still on at that age."""
+    return [_told(story.drawing, each) for each in asked(story)]
+
+
+def asked(story: Story) -> list[Asked]:
+    """Every moment at which a forecast is asked for, with what had been seen by then."""
     rows = []
     ended = sorted((each.times[-1], each.removed_age) for each in story.book.sets if each.removed == "worn")
     for each in story.book.sets:
@@ -54,29 +70,26 @@ def forecasts_of(story: Story) -> list[Told]:
                 continue
             lives = [age for at, age in ended if at < seen[-1].time]
             off = sum(other.times[-1] < seen[-1].time for other in story.book.sets)
-            rows.append(_told(story.drawing, each, (stage, off), seen, lives))
+            rows.append(Asked(each, stage, seen, lives, off))
     return rows
 
 
-def _told(
-    drawing: Drawing, truth: SetTruth, when: tuple[float, int], seen: list[Verdict], lives: list[int]
-) -> Told:
-    """`when`: stage of life, and sets that had come off by then."""
-    (stage, off), last = when, seen[-1]
+def _told(drawing: Drawing, when: Asked) -> Told:
+    last = when.seen[-1]
     age, life = last.age or 0, last.die_life
     assert life is not None
     left = life.pieces_left
-    usual = max(float(np.mean(lives)) - age, 0.0) if lives else float("nan")
+    usual = max(float(np.mean(when.lives)) - age, 0.0) if when.lives else float("nan")
     quantiles = (left.p05, left.p25, left.p50, left.p75, left.p95)
     return Told(
-        stage,
-        len(lives),
-        off,
-        truth.end_age - age,
+        when.stage,
+        len(when.lives),
+        when.finished,
+        when.truth.end_age - age,
         tuple(float(each) for each in quantiles),
         usual,
-        by_line(drawing, seen),
-        truth.limited_by,
+        by_line(drawing, when.seen),
+        when.truth.limited_by,
     )
 
 
