@@ -62,7 +62,7 @@ def _verdict(
     elif signals:
         word = "watch"
     check, machine = context.check, context.machine
-    held = contain(context, signals) if holds else None
+    held = contain(context, signals, judged) if holds else None
     return Verdict(
         time=check.time,
         zone=context.plan.zone,

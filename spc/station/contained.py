@@ -1,7 +1,7 @@
 """Pieces in doubt: since when, how many, and whether the model expects bad ones among them."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from spc.shop import Contain, Signal
 from spc.station.context import CheckContext
@@ -9,6 +9,7 @@ from spc.station.judged import Judged
 from spc.station.reaction_lists import EXPECTED_OUT
 from spc.station.said import signal
 from spc.station.standing import troubled_since
+from spc.station.state import News
 from spc.wear.belief import RATE
 
 __all__ = ["contain", "doubt_signals", "share_outside"]
@@ -77,14 +78,15 @@ def _beyond(z: float) -> float:
     return 0.5 * math.erfc(z * _SQRT_HALF)
 
 
-def contain(context: CheckContext, signals: Sequence[Signal]) -> Contain:
+def contain(context: CheckContext, signals: Sequence[Signal], judged: Sequence[Judged] = ()) -> Contain:
     """Pieces to hold back: after the last good check before the cause first showed, to this check.
 
     Notes
     -----
     The cause first shows at the earliest check from which signals on the same characteristic have stood
     without a break. Without counters the counts are None; a good check whose counter is missing, or beyond
-    this one's, gives way to the one before it.
+    this one's, gives way to the one before it. Where the gauge has just been set on its master and was off, a check
+    made since it was set the time before is good only if its reading, put right by that much, is.
     """
     to_counter = context.check.counter
     if to_counter is None:
@@ -92,5 +94,37 @@ def contain(context: CheckContext, signals: Sequence[Signal]) -> Contain:
     holding = {each.characteristic for each in signals if each.kind in _HOLDS}
     since = troubled_since(context, holding)
     good = [each.counter for each in context.machine.good if each.time < since and each.counter is not None]
+    misread = min(_misread(context, judged, holding), default=math.inf)
+    good = [each for each in good if each < misread]
     from_counter = next((each for each in reversed(good) if each <= to_counter), 0)
     return Contain(from_counter, to_counter, to_counter - from_counter)
+
+
+def _misread(context: CheckContext, judged: Sequence[Judged], holding: Collection[str]) -> Iterator[int]:
+    """Counters of good checks that a gauge, found off now, made look good."""
+    age, counter = context.age, context.check.counter
+    if age is None or counter is None:
+        return
+    for each in judged:
+        if each.characteristic.name not in holding:
+            continue
+        for news in context.news_about(each.characteristic):
+            for good in _read_since(context, news):
+                right_um = _read_um(each, age - counter + good) + news.amount_um
+                if share_outside(each, right_um) > context.plan.doubt_share:
+                    yield good
+
+
+def _read_since(context: CheckContext, news: News) -> Iterator[int]:
+    """Counters of the good checks that a named gauge read since it was set on its master the time before."""
+    if news.kind != "gauge_zero" or news.since is None or not news.characteristic:
+        return
+    for good in context.machine.good:
+        if good.counter is not None and news.since < good.time < news.time:
+            yield good.counter
+
+
+def _read_um(judged: Judged, age: int) -> float:
+    """Mean minus target of the remembered check nearest to an age of the set; this one's where none is remembered."""
+    near = min(judged.memory.levels, key=lambda each: abs(each.age_pieces - age), default=None)
+    return judged.level_um if near is None else near.level_um - judged.gain * near.approach_um

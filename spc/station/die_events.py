@@ -124,7 +124,9 @@ def _taken_off(state: StreamState, machine_id: str, counter: int | None) -> Stre
 
 def _laid_by(memory: SizeMemory) -> SizeMemory:
     """What a set remembers when it comes off: nothing of where this mounting stood, for its state is kept for good."""
-    return changed(memory, levels=(), recent=RecentLevels(), batch_step=None, stepped_um=0.0)
+    return changed(
+        memory, levels=(), recent=RecentLevels(), batch_step=None, stepped_um=0.0, before_step=None
+    )
 
 
 def _forget_runs(state: StreamState, machine_id: str) -> StreamState:

@@ -172,14 +172,17 @@ def _taught(
     if surprised and means.tale is not None and means.tale.cause == "warm_up":
         odd = changed(gauged.warm_up, odd_um2=off_um**2)  # of this start alone; the dies have not moved
         return belief, changed(means, chart=changed(means.chart, warm_up=odd)), memory
+    if memory.before_step is not None:
+        memory = changed(memory, before_step=None)
     if surprised:
-        belief = open_shift(belief, off_um**2)
+        before, belief = belief, open_shift(belief, off_um**2)
         tale = means.tale
         if tale is not None and tale.cause in ("wear", "drift"):
             belief = open_rate(belief, tale.amount_um**2)
         else:
             moved_um = tale.amount_um if tale is not None and tale.cause == "step" else off_um
-            memory = changed(memory, stepped_um=memory.stepped_um + moved_um)
+            stepped_um = memory.stepped_um + moved_um
+            memory = changed(memory, stepped_um=stepped_um, before_step=before, surprise_um=off_um)
     else:
         memory = learned_moves(context, characteristic, memory, gauged)
         if gauged.cold or gauged.warm_up.odd_um2:

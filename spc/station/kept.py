@@ -21,7 +21,7 @@ from spc.store import NewFact, StoredFact, StoredVerdict, time_text
 
 __all__ = ["STATE_FORMAT", "fact_of", "merged_checks", "new_fact", "state_of", "text_of", "verdict_of"]
 
-STATE_FORMAT = "15"
+STATE_FORMAT = "16"
 """Goes up whenever the fold or the state changes what it keeps: older checkpoints are then rebuilt."""
 
 _CLASSES: dict[str, type[Fact]] = {

@@ -8,6 +8,7 @@ from spc.shop.changed import changed
 from spc.shop.names import setting_words, shop_name
 from spc.station.counter_doubt import event_count
 from spc.station.event_counter import counter_so_far, minutes_so_far
+from spc.station.misread import without_misread
 from spc.station.priors import prior_of
 from spc.station.state import MachineState, News, StreamState
 from spc.station.state_with import with_beliefs, with_machine, with_news
@@ -75,6 +76,9 @@ def mastered(state: StreamState, event: EventLogged) -> StreamState:
     news = News("gauge_zero", says, event.time, named, -off_um, machine.mastered.get(named))
     machine = changed(machine, mastered={**machine.mastered, named: event.time})
     state = with_news(with_machine(state, event.machine, machine), event, news)
+    before = without_misread(state, event.machine, named, off_um)
+    if before is not None:
+        return before
     set_anew = _gauge_set_anew if named else _gauge_of_somewhat_set_anew
     return with_beliefs(state, event.machine, named, lambda _, __, belief: set_anew(belief, off_um))
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from spc.shop.quickly_made import quickly_made
-from spc.wear import Level, LevelMoves, RecentLevels, StagePoint, Way
+from spc.wear import Level, LevelMoves, RecentLevels, StagePoint, Way, WearBelief
 
 __all__ = ["BatchStep", "SizeMemory"]
 
@@ -50,6 +50,9 @@ class SizeMemory:
         Of the bar batch that runs; None where this mounting has met no other before it.
     stepped_um : float
         What surprises that no event explains have moved the level in this mounting, as far as they were told.
+    before_step : WearBelief or None
+        What was believed before the last check, where that surprised by `surprise_um` and was told as a step.
+    surprise_um : float
     """
 
     levels: tuple[Level, ...] = ()
@@ -59,3 +62,5 @@ class SizeMemory:
     stages: tuple[StagePoint, ...] = ()
     batch_step: BatchStep | None = None
     stepped_um: float = 0.0
+    before_step: WearBelief | None = None
+    surprise_um: float = 0.0

@@ -54,7 +54,8 @@ the check before, a changed setting and a surprise at that of the check they are
   then; offset ← N(offset, σ_o²), shift ← N(0, s²), batch as above. Wear, rate and gain stay. Reground or new:
   everything from the prior.
 - gauge found d off and set on its master: offset ← offset − d and variance (d/4)² opened; where nobody said which
-  characteristic it reads, d² alone. Another setting than the slide: σ_b² opened.
+  characteristic it reads, d² alone. Where the last check surprised by d ± d/2 and was told as a step, and no bars or
+  setting came since, that check was misread: everything as before it. Another setting than the slide: σ_b² opened.
 - a surprise u that nobody logged: u² opened before the check is taken in, and H learns nothing. Opened variance goes
   half to offset, half to shift, for nobody knows whether it stays. Told as wear or drift by b µm per 1,000 pieces: b²
   more for Var(rate).

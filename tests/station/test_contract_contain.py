@@ -164,3 +164,31 @@ def test_pieces_held_back_are_said_as_one_would():
     first = live.check_in(check(0.2, counter=0, pieces=OUT, purpose="first_off"))
     assert contain(first) == {"from_counter": 0, "to_counter": 0, "pieces": 0}
     assert "0 pieces" not in first.next_action
+
+
+def test_checks_that_the_gauge_made_look_good_are_not_good():
+    """ISO 9001:2015, 7.1.5.2 (from memory): equipment found unfit puts earlier results in doubt.
+
+    15 µm off and read as 31.250, the pieces were 31.235, one piece-spread and a half inside the lower limit.
+    """
+    live = open_shop()
+    running(live, 4)
+    live.log(event(4.2, "gauge_mastered", "0.1", note="over_pin"))
+    for hour in (5, 6, 7):
+        live.check_in(check(hour, counter=300 * hour))
+    live.log(event(7.2, "gauge_mastered", "15.0", note="over_pin"))
+    hold = live.check_in(check(8, 31.234, 2400, pieces=["31.231", "31.235", "31.234", "31.236", "31.235"]))
+
+    assert contain(hold) == {"from_counter": 1200, "to_counter": 2400, "pieces": 1200}
+
+
+def test_a_gauge_hardly_off_leaves_good_checks_good():
+    live = open_shop()
+    running(live, 4)
+    live.log(event(4.2, "gauge_mastered", "0.1", note="over_pin"))
+    for hour in (5, 6, 7):
+        live.check_in(check(hour, counter=300 * hour))
+    live.log(event(7.2, "gauge_mastered", "2.0", note="over_pin"))
+    hold = live.check_in(check(8, counter=2400, pieces=OUT))
+
+    assert contain(hold)["from_counter"] == 2100

@@ -93,3 +93,36 @@ def test_a_gauge_hardly_off_explains_no_change_ten_times_as_large():
     live.log(event(12.2, "gauge_mastered", "0.4", note="over_pin"))
     verdict = live.check_in(check(13, 31.2464, 3900))
     assert "gauge_zero" not in {each.cause for each in verdict.explained}
+
+
+def offset(live):
+    """As believed, and its variance."""
+    with live.store.reading() as shelf:
+        belief = present_state(shelf, "T-9").die_sets["D-1"].beliefs["over_pin"]
+    return belief.mean[0], belief.var(0)
+
+
+def test_a_step_that_was_the_gauge_is_forgotten():
+    """What was read 12 µm too large is no step of the dies: they are believed as before, and so are the pieces left."""
+    live = both(open_shop())
+    before = offset(live)
+    told = live.check_in(check(9, 31.262, 2700))
+    assert "beyond_limits" in {each.kind for each in told.signals}
+    live.log(event(9.2, "gauge_mastered", "12.0", note="over_pin"))
+    assert offset(live) == before
+    assert live.check_in(check(9.4, counter=2705)).verdict == "run"
+
+
+@pytest.mark.parametrize(
+    "instead",
+    [("gauge_mastered", "2.0", "over_pin"), ("blank_batch", "B-9", "")],
+    ids=["hardly off", "bars too"],
+)
+def test_a_step_that_the_gauge_does_not_account_for_alone_stays(instead):
+    live = both(open_shop())
+    before = offset(live)
+    live.check_in(check(9, 31.262, 2700))
+    kind, value, note = instead
+    live.log(event(9.1, kind, value, note=note))
+    live.log(event(9.2, "gauge_mastered", "12.0" if kind == "blank_batch" else "0.0", note="over_pin"))
+    assert offset(live)[1] > 2.0 * before[1]
