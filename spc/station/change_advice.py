@@ -6,7 +6,7 @@ from spc.station.priors import planned_age_of, sudden_ends_of
 from spc.station.state import StreamState
 from spc.wear import DieCosts, PlannedAge, SetAhead, cheapest_change, cost_at, waiting_cost
 
-__all__ = ["change_advice", "set_ahead"]
+__all__ = ["change_advice", "is_guess", "set_ahead", "usual_rate"]
 
 _NEARLY_THE_SAME = 0.01
 """Of two rules whose costs differ by less than this share of a planned change the earlier one is advised."""
@@ -47,7 +47,7 @@ def change_advice(state: StreamState, age: int, left: PiecesLeft) -> ChangeAdvic
     if costs is None or planned is None or ahead is None:
         return None
     die_costs = DieCosts(costs.planned_die_change, costs.unplanned)
-    rate = planned.best.cost_rate
+    rate = usual_rate(state, planned, die_costs)
     own = cheapest_change(ahead, die_costs, rate)
     rules = [_rule("measured_wear", own, age, cost_at(ahead, die_costs, _far(own)))]
     if planned.best.age is not None:
@@ -59,16 +59,30 @@ def change_advice(state: StreamState, age: int, left: PiecesLeft) -> ChangeAdvic
     return ChangeAdvice(advised.rule, advised.pieces, advised.age, tuple(rules), _says(advised, costs))
 
 
+def usual_rate(state: StreamState, planned: PlannedAge, costs: DieCosts) -> float:
+    """Return what a piece costs in dies in the long run.
+
+    Notes
+    -----
+    That of the planned age, but no less than sudden ends alone cost: where sets chip at a rate λ, none lasts longer
+    than 1/λ on average, and each costs an unplanned change in the end or a planned one sooner, λ·cf a piece at
+    least. Below that every set would be changed as soon as it is mounted, for a risk that the next one shares.
+    """
+    sudden = sudden_ends_of(state)
+    least = 0.0 if sudden is None else 0.001 * sudden.per_1000 * costs.unplanned
+    return max(planned.best.cost_rate, least)
+
+
 def set_ahead(state: StreamState, age: int, left: PiecesLeft) -> SetAhead | None:
     """Lay out what lies ahead of the set that is on; None where no end can be seen."""
-    if left.p05 is None or left.p50 is None or left.p95 is None or _is_guess(left.p05, left.p50):
+    if left.p05 is None or left.p50 is None or left.p95 is None or is_guess(left.p05, left.p50):
         return None
     sudden = sudden_ends_of(state)
     return SetAhead(age, left.p05, left.p50, left.p95, 0.0 if sudden is None else sudden.per_1000)
 
 
-def _is_guess(early: int, likely: int) -> bool:
-    """Whether a young set's forecast is still so wide that it would have every set changed at once."""
+def is_guess(early: int, likely: int) -> bool:
+    """Whether a young set's forecast, in pieces left, is still so wide that it would have every set changed at once."""
     return likely > _GUESSED_FROM and likely > _A_GUESS * early
 
 

@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 
 from spc.shop import ChangeAdvice, DieLife, Plan
-from spc.station.change_advice import set_ahead
+from spc.station.change_advice import set_ahead, usual_rate
 from spc.station.die_clock import next_start
 from spc.station.priors import planned_age_of
 from spc.station.state import StreamState
@@ -47,7 +47,8 @@ def change_plan(
     is_past = at is not None and advice.pieces != 0 and at < now
     if at is None or now - since > _KNOWN_FOR:
         return ChangePlan(advice, at, is_past, when, (), costs.currency)
-    money = (DieCosts(costs.planned_die_change, costs.unplanned), planned.best.cost_rate)
+    die_costs = DieCosts(costs.planned_die_change, costs.unplanned)
+    money = (die_costs, usual_rate(state, planned, die_costs))
     first = max(at, now)
     waits = tuple(
         _wait(what, later, (ahead, *money), _pieces(first, pace, since), _pieces(later, pace, since))

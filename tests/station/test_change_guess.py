@@ -1,10 +1,13 @@
 """A young set's forecast, still a guess, must not have every set changed at once."""
 
 import pytest
+from shaft import COSTS, PLAN
 
+from spc.intake import read_plan
 from spc.shop import PiecesLeft
-from spc.station.change_advice import set_ahead
+from spc.station.change_advice import change_advice, set_ahead
 from spc.station.state import StreamState
+from spc.wear import FinishedSet
 
 
 @pytest.mark.parametrize(
@@ -22,3 +25,17 @@ def test_costs_are_weighed_by_forecasts_that_tell_something(
 ) -> None:
     left = PiecesLeft(early, (early + likely) // 2, likely, (likely + late) // 2, late)
     assert (set_ahead(StreamState("T-9"), 5_000, left) is not None) == is_laid_out
+
+
+@pytest.mark.parametrize("first_life", [1_500, 15_000])
+def test_one_chip_does_not_have_every_set_after_it_changed_at_once(first_life: int) -> None:
+    """The next set is at the same risk: where nothing but chance ends sets, changing early only adds cost.
+
+    Renewal reward (Barlow & Hunter 1960, from memory): with a constant rate of ends no planned age is best.
+    """
+    chipped = FinishedSet("D-1", first_life, ended=True, reason="chipped")
+    state = StreamState("T-9", read_plan(PLAN + COSTS), finished=(chipped,))
+    left = PiecesLeft(*(round(first_life * share) for share in (0.08, 0.5, 1.2, 2.5, 6.0)))
+    advice = change_advice(state, first_life // 40, left)
+    assert advice is not None
+    assert advice.pieces is None or advice.pieces > 0.05 * first_life
