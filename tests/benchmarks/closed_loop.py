@@ -1,12 +1,14 @@
 """The race: what parts cost under each policy, as ratios to one that knows all.
 
-Run it with ``python -m tests.benchmarks.closed_loop``; the table stands in DEVELOPERS.md.
+Run it with ``python -m tests.benchmarks.closed_loop [--seeds 21 22 23]``; the tables stand in DEVELOPERS.md.
 """
 
+import argparse
 import sys
 from collections.abc import Callable
 
 from tests.benchmarks.closed_loop_account import Account, Costs
+from tests.benchmarks.closed_loop_informed import Informed
 from tests.benchmarks.closed_loop_machine import Policy, run_sets
 from tests.benchmarks.closed_loop_policies import ByChart, ByCount, ByHand, ByStation, KnowingAll, best_count
 from tests.benchmarks.closed_loop_shop import Part, draw_part
@@ -24,20 +26,21 @@ def race(seeds: tuple[int, ...] = SEEDS, sets: int = SETS) -> dict[str, list[Acc
     found: dict[str, list[Account]] = {}
     for seed in seeds:
         part = draw_part(seed)
-        for name, policy in _policies(part).items():
+        for name, policy in _policies(part, sets).items():
             found.setdefault(name, []).append(run_sets(part, range(sets), policy()))
         oracles = [run_sets(part, range(sets), KnowingAll(band, COSTS)) for band in DEADBANDS_UM]
         found.setdefault("oracle", []).append(min(oracles, key=lambda each: each.cost(COSTS)))
     return found
 
 
-def _policies(part: Part) -> dict[str, Callable[[], Policy]]:
+def _policies(part: Part, sets: int) -> dict[str, Callable[[], Policy]]:
     return {
         "by hand, 5 µm": lambda: ByHand(part),
         "X-bar chart": lambda: ByChart(part),
         "fixed count": lambda: ByCount(part, best_count(part, COSTS)),
         "station, no costs in the plan": lambda: ByStation(part, ""),
         "station": lambda: ByStation(part),
+        "informed": lambda: Informed(part, COSTS, sets),
     }
 
 
@@ -64,5 +67,22 @@ def table(found: dict[str, list[Account]]) -> str:
     return "\n".join(lines)
 
 
+def excess(found: dict[str, list[Account]]) -> str:
+    """Lay out what each policy costs more than the oracle, cause by cause, in hundredths of the oracle's cost."""
+    names = list(Account(pieces=1.0).parts(COSTS))
+    lines = ["| policy | " + " | ".join(names) + " |", "|" + "---|" * (len(names) + 1)]
+    for name, accounts in found.items():
+        pairs = [(a.parts(COSTS), o.parts(COSTS)) for a, o in zip(accounts, found["oracle"], strict=True)]
+        more = [
+            sum(100.0 * (mine[cause] - best[cause]) / sum(best.values()) for mine, best in pairs) / len(pairs)
+            for cause in names
+        ]
+        lines.append(f"| {name} | " + " | ".join(f"{each:.1f}" for each in more) + " |")
+    return "\n".join(lines)
+
+
 if __name__ == "__main__":
-    sys.stdout.write(table(race()) + "\n")
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--seeds", type=int, nargs="+", default=list(SEEDS))
+    raced = race(tuple(parser.parse_args().seeds))
+    sys.stdout.write(table(raced) + "\n\n" + excess(raced) + "\n")

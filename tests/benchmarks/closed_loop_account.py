@@ -38,11 +38,21 @@ class Account:
 
     def cost(self, costs: Costs) -> float:
         """Total cost per 1,000 pieces."""
-        total = costs.bad_found * self.bad_found + costs.bad_passed_on * (self.bad - self.bad_found)
-        total += costs.sorted_piece * self.in_doubt + costs.check * self.checks + costs.move * self.moves
-        total += costs.look * self.looks + (costs.die_set + costs.planned_change) * self.sets
-        total += costs.unplanned_change * self.unplanned
-        return 1000.0 * total / self.pieces
+        return sum(self.parts(costs).values())
+
+    def parts(self, costs: Costs) -> dict[str, float]:
+        """What it is made of, per 1,000 pieces; a die set that came off early costs by the pieces it did not make."""
+        found = {
+            "bad, found": costs.bad_found * self.bad_found,
+            "bad, passed on": costs.bad_passed_on * (self.bad - self.bad_found),
+            "sorting": costs.sorted_piece * self.in_doubt,
+            "checks": costs.check * self.checks,
+            "moves": costs.move * self.moves,
+            "looks": costs.look * self.looks,
+            "die sets": (costs.die_set + costs.planned_change) * self.sets,
+            "breaks": costs.unplanned_change * self.unplanned,
+        }
+        return {name: 1000.0 * each / self.pieces for name, each in found.items()}
 
     def add(self, other: "Account") -> None:
         """Take another run in."""

@@ -3,6 +3,7 @@
 import pytest
 
 from tests.benchmarks.closed_loop_account import Account, Costs
+from tests.benchmarks.closed_loop_informed import Informed
 from tests.benchmarks.closed_loop_machine import run_sets
 from tests.benchmarks.closed_loop_policies import ByHand, ByStation, KnowingAll
 from tests.benchmarks.closed_loop_shop import draw_part, draw_set
@@ -17,6 +18,15 @@ def test_the_station_beats_the_hand_rule_and_not_the_one_who_knows() -> None:
     )
     assert station.cost(COSTS) < hand.cost(COSTS)
     assert oracle.cost(COSTS) < station.cost(COSTS)
+
+
+def test_who_knows_the_shop_lies_between_the_hand_rule_and_the_one_who_knows_the_set() -> None:
+    part = draw_part(11)
+    hand, informed, oracle = (
+        run_sets(part, range(2), each)
+        for each in (ByHand(part), Informed(part, COSTS, 2), KnowingAll(3.0, COSTS))
+    )
+    assert oracle.cost(COSTS) < informed.cost(COSTS) < hand.cost(COSTS)
 
 
 def test_the_same_set_is_drawn_for_every_policy() -> None:
