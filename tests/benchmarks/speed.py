@@ -37,20 +37,22 @@ marks = [("starting", time.process_time())]
 def mark(name): marks.append((name, time.process_time()))
 from spc.cli import replay as command
 from spc.cli.saying import json_text
+from spc.intake.collector import collector_paused
 from spc.intake.plan_file import read_plans
 from spc.intake.together import read_history
 from spc.shop.verdict_line import verdict_line
 from spc.station.replay import replay
 mark("importing")
 folder = sys.argv[1]
-plans = read_plans([folder + "/plan.toml"])
-history = read_history(plans, folder + "/readings.csv", folder + "/events.csv")
-mark("reading")
-verdicts = replay(plans, history.checks, history.events)
-mark("judging")
-with open(folder + "/parts.jsonl", "w", encoding="utf-8") as out:
-    out.writelines(json_text(verdict_line(each)) + "\\n" for each in verdicts)
-mark("writing")
+with collector_paused():
+    plans = read_plans([folder + "/plan.toml"])
+    history = read_history(plans, folder + "/readings.csv", folder + "/events.csv")
+    mark("reading")
+    verdicts = replay(plans, history.checks, history.events)
+    mark("judging")
+    with open(folder + "/parts.jsonl", "w", encoding="utf-8") as out:
+        out.writelines(json_text(verdict_line(each)) + "\\n" for each in verdicts)
+    mark("writing")
 for (_, before), (name, after) in zip(marks, marks[1:]):
     print(name, after - before)
 """
