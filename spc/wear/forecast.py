@@ -80,7 +80,7 @@ def forecast_life(ways: Sequence[Way], past: Mapping[str, PastWays]) -> LifeFore
     >>> way = Way("over_pin", "travel", 50.0, 25.0, 0.8, 1.0, 0.15, 22_000)
     >>> said = forecast_life([way], {"over_pin": past_ways([])})
     >>> [round(each, -2) for each in said.pieces]
-    [9900, 16600, 21900, 28800, 48200]
+    [10000, 16700, 22000, 29000, 48400]
     """
     if not ways:
         return None
