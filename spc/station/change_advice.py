@@ -4,7 +4,7 @@ from spc.shop import ChangeAdvice, ChangeRule, Costs, PiecesLeft
 from spc.shop.two_digits import two_digits
 from spc.station.priors import planned_age_of, sudden_ends_of
 from spc.station.state import StreamState
-from spc.wear import DieCosts, PlannedAge, SetAhead, cheapest_change, cost_at, waiting_cost
+from spc.wear import DieCosts, PlannedAge, SetAhead, cheapest_change, cost_at, least_cost_rate, waiting_cost
 
 __all__ = ["change_advice", "is_guess", "set_ahead", "usual_rate"]
 
@@ -47,7 +47,7 @@ def change_advice(state: StreamState, age: int, left: PiecesLeft) -> ChangeAdvic
     if costs is None or planned is None or ahead is None:
         return None
     die_costs = DieCosts(costs.planned_die_change, costs.unplanned)
-    rate = usual_rate(state, planned, die_costs)
+    rate = usual_rate(state, planned, ahead, die_costs)
     own = cheapest_change(ahead, die_costs, rate)
     rules = [_rule("measured_wear", own, age, cost_at(ahead, die_costs, _far(own)))]
     if planned.best.age is not None:
@@ -59,18 +59,20 @@ def change_advice(state: StreamState, age: int, left: PiecesLeft) -> ChangeAdvic
     return ChangeAdvice(advised.rule, advised.pieces, advised.age, tuple(rules), _says(advised, costs))
 
 
-def usual_rate(state: StreamState, planned: PlannedAge, costs: DieCosts) -> float:
-    """Return what a piece costs in dies in the long run.
+def usual_rate(state: StreamState, planned: PlannedAge, ahead: SetAhead, costs: DieCosts) -> float:
+    """Return what a piece costs in dies in the long run, in the currency of the costs.
 
     Notes
     -----
     That of the planned age, but no less than sudden ends alone cost: where sets chip at a rate λ, none lasts longer
     than 1/λ on average, and each costs an unplanned change in the end or a planned one sooner, λ·cf a piece at
-    least. Below that every set would be changed as soon as it is mounted, for a risk that the next one shares.
+    least. And no less than a piece of this very set costs at its best, counted from its beginning: a young set has
+    everything before it, and a new one would promise no more. Below either every set would be changed as soon as it
+    is mounted, for a risk that the next one shares; as none came to its end, nothing would be learned any more.
     """
     sudden = sudden_ends_of(state)
-    least = 0.0 if sudden is None else 0.001 * sudden.per_1000 * costs.unplanned
-    return max(planned.best.cost_rate, least)
+    chips = 0.0 if sudden is None else 0.001 * sudden.per_1000 * costs.unplanned
+    return max(planned.best.cost_rate, chips, least_cost_rate(ahead, costs))
 
 
 def set_ahead(state: StreamState, age: int, left: PiecesLeft) -> SetAhead | None:

@@ -48,7 +48,7 @@ def change_plan(
     if at is None or now - since > _KNOWN_FOR:
         return ChangePlan(advice, at, is_past, when, (), costs.currency)
     die_costs = DieCosts(costs.planned_die_change, costs.unplanned)
-    money = (die_costs, usual_rate(state, planned, die_costs))
+    money = (die_costs, usual_rate(state, planned, ahead, die_costs))
     first = max(at, now)
     waits = tuple(
         _wait(what, later, (ahead, *money), _pieces(first, pace, since), _pieces(later, pace, since))

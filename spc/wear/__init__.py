@@ -149,6 +149,7 @@ from spc.wear.cheapest_change import (
     chance_of_end,
     cheapest_change,
     cost_at,
+    least_cost_rate,
     waiting_cost,
 )
 from spc.wear.check_interval import (
@@ -259,6 +260,7 @@ __all__ = [
     "chance_of_end",
     "cheapest_change",
     "cost_at",
+    "least_cost_rate",
     "waiting_cost",
     "SAFE_ENDS",
     "PlannedAge",

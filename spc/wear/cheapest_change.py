@@ -8,7 +8,15 @@ from scipy.special import ndtr
 
 from spc.errors import Refused
 
-__all__ = ["DieCosts", "SetAhead", "chance_of_end", "cheapest_change", "cost_at", "waiting_cost"]
+__all__ = [
+    "DieCosts",
+    "SetAhead",
+    "chance_of_end",
+    "cheapest_change",
+    "cost_at",
+    "least_cost_rate",
+    "waiting_cost",
+]
 
 _Z05 = 1.6448536269514722
 _STEP = 0.5
@@ -150,6 +158,31 @@ def cost_at(ahead: SetAhead, costs: DieCosts, pieces: float) -> float:
     """
     alive, made = _after(ahead, pieces)
     return (costs.unplanned - (costs.unplanned - costs.planned) * alive) / max(ahead.age + made, 1.0)
+
+
+def least_cost_rate(ahead: SetAhead, costs: DieCosts) -> float:
+    """Return the cost a piece over the life of this set when it is changed where that is least, now included.
+
+    Parameters
+    ----------
+    ahead : SetAhead
+    costs : DieCosts
+
+    Notes
+    -----
+    The least of `cost_at` over the places of `cheapest_change`, in the currency of the costs.
+
+    Examples
+    --------
+    >>> round(least_cost_rate(SetAhead(0, 12_000, 30_000, 50_000), DieCosts(1_700, 4_200)), 3)
+    0.117
+    """
+    dearer = costs.unplanned - costs.planned
+    now = (costs.planned, max(ahead.age, 1.0))
+    later = (
+        (costs.unplanned - dearer * alive, max(ahead.age + made, 1.0)) for _, alive, made in _along(ahead)
+    )
+    return min(cost / made for cost, made in (now, *later))
 
 
 def waiting_cost(ahead: SetAhead, costs: DieCosts, usual_rate: float, first: float, later: float) -> float:

@@ -39,3 +39,19 @@ def test_one_chip_does_not_have_every_set_after_it_changed_at_once(first_life: i
     advice = change_advice(state, first_life // 40, left)
     assert advice is not None
     assert advice.pieces is None or advice.pieces > 0.05 * first_life
+
+
+@pytest.mark.parametrize("age", [5, 150])
+def test_a_young_set_whose_forecast_is_wide_is_not_changed_at_once(age: int) -> None:
+    """A new set would promise no more: where each is changed for what the next one shares, none is worn ever again.
+
+    Lives of 5,000 to 60,000 pieces, as one invented part has them: one set was taken off early, one came to its end.
+    """
+    lives = (
+        FinishedSet("D-1", 7_028, ended=False, reason="planned"),
+        FinishedSet("D-2", 22_947, True, "worn"),
+    )
+    state = StreamState("T-9", read_plan(PLAN + COSTS), finished=lives)
+    advice = change_advice(state, age, PiecesLeft(296, 1_200, 5_036, 10_000, 24_308))
+    assert advice is not None
+    assert advice.pieces is None or advice.pieces > 1_000
