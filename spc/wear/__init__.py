@@ -74,16 +74,16 @@ gain by what each set's moves said with its prior taken out (`gain`): 1/v = 1/v_
 sets of a machine (which differ by 2 %) and machines (10 %, counting as two machines beside what they show).
 
 **Detection** (`watch`). z = (y − c·H − h'x)/√S, judged where no logged event wholly explains the change, once a
-check is in and 2·3.4·√S ≤ T; a sum restarts at 0 once it has rung:
+check is in and 2·3.2·√S ≤ T; a sum restarts at 0 once it has rung:
 
-    |z| > 3.4                                         by chance once in 1,480 checks
-    C± = max(0, C± ± z − 0.5) > 7.0, z cut at ±3.4    once in 3,500; two-sided CUSUM
-    G = max(0, G + S_w(1 − 1/k²)/2 − f·ln k) > 5.6    once in 2,100 or more, k = 1.5, n = 5
+    |z| > 3.2                                         by chance once in 728 checks
+    C± = max(0, C± ± z − 0.5) > 8.0, z cut at ±3.2    once in 9,500; two-sided CUSUM
+    G = max(0, G + S_w(1 − 1/k²)/2 − f·ln k) > 6.0    once in 3,300 or more, k = 1.5, n = 5
 
 S_w is the sum of squares within the check over σ², on f = n − 1, judged once σ² has 16 degrees of freedom and taken
-f_σ/(f_σ + 2) times for the doubt left in it. All three together ring once in about 700 checks where the model holds.
-Were the forecast not to learn, a lasting shift of z by 0.5, 1, 2 would be found by the CUSUM in 67, 14.4, 5.3 checks
-on average, a single z of 3.4 or more in every second one at once: the textbook's run lengths (`statistics.cusum_law`,
+f_σ/(f_σ + 2) times for the doubt left in it. All three together ring once in about 550 checks where the model holds.
+Were the forecast not to learn, a lasting shift of z by 0.5, 1, 2 would be found by the CUSUM in 84, 16.4, 6.0 checks
+on average, a single z of 3.2 or more in every second one at once: the textbook's run lengths (`statistics.cusum_law`,
 normal tails), held in tests.
 
 **Stories** (`change`). Over the last 24 levels of a mounting (y + gain·a − c·H as they came in; 3 at least) a plain

@@ -8,19 +8,19 @@ from spc.shop.quickly_made import quickly_made
 
 __all__ = ["MEAN_LIMIT", "Finding", "Watch", "from_here", "lone_spread", "watch_mean", "watch_spread"]
 
-MEAN_LIMIT = 3.4
-"""Standard deviations of the forecast beyond which one mean is a surprise: once in 1,480 checks by chance."""
-_SLACK, _DECISION = 0.5, 7.0
-"""Tabular CUSUM on standardised surprises: once in about 3,500 checks by chance, both sides together."""
-_SPREAD_FACTOR, _SPREAD_DECISION = 1.5, 5.6
-"""Log-likelihood CUSUM for a spread grown so many times: with five pieces a check and σ learned from the checks
-before, once in about 2,100 to 2,700 checks by chance; a doubled spread in 3.0 checks, one that grows by half over
-40 checks in those 40 in seven of ten rows, ten checks later in nearly nine (own simulation)."""
+MEAN_LIMIT = 3.2
+"""Standard deviations of the forecast beyond which one mean is a surprise: once in 728 checks by chance."""
+_SLACK, _DECISION = 0.5, 8.0
+"""Tabular CUSUM on standardised surprises: once in about 9,500 checks by chance, both sides together."""
+_SPREAD_FACTOR, _SPREAD_DECISION = 1.5, 6.0
+"""Log-likelihood CUSUM for a spread grown so many times: with five pieces a check and σ known, once in about
+3,300 checks by chance; a doubled spread in 3.1 checks, one that grows evenly by half over 40 checks within those 40
+in nine of ten rows (own simulation)."""
 _SPREAD_EVEN = 2.5
 """Where a grown spread is as likely as not: so far three checks in a hundred stand by chance."""
 _SPREAD_SUSPECTED = 3.0
 """The same where something that may do it was logged as the sum began to rise: by chance in 1.5 of 100 such rows,
-a spread 1.9 times as large in 2.3 checks instead of 3.4 (own simulation, five pieces a check)."""
+a spread 1.9 times as large in 2.3 checks instead of 3.6 (own simulation, five pieces a check)."""
 
 
 @quickly_made
@@ -74,11 +74,11 @@ def watch_mean(watch: Watch, surprise: float) -> tuple[Watch, Finding | None]:
     Returns
     -------
     (Watch, Finding or None)
-        A finding where |z| > 3.4 or a sum passes 7.
+        A finding where |z| > 3.2 or a sum passes 8.
 
     Notes
     -----
-    C± ← max(0, C± ± z − 0.5) with z cut at ±3.4. The CUSUM restarts after a finding: it is told once, not at every
+    C± ← max(0, C± ± z − 0.5) with z cut at ±3.2. The CUSUM restarts after a finding: it is told once, not at every
     check that follows. A single surprise counts in the sums at most as the limit, so that it alone does not ring
     there.
 
@@ -133,7 +133,7 @@ def watch_spread(
     Notes
     -----
     For df degrees of freedom the log-likelihood ratio of k·σ to σ is S(1 − 1/k²)/2 − df·ln k, with k = 1.5; it rings
-    above 5.6. The sum rises from 0 where the growth most likely began, so the checks since then tell what the spread
+    above 6.0. The sum rises from 0 where the growth most likely began, so the checks since then tell what the spread
     has grown to: √(ΣS/Σdf) times σ.
 
     References
@@ -173,11 +173,11 @@ def lone_spread(df: int) -> float:
 
     Notes
     -----
-    `watch_spread` solved for S: 2·(5.6 + df·ln 1.5)/(1 − 1/1.5²).
+    `watch_spread` solved for S: 2·(6.0 + df·ln 1.5)/(1 − 1/1.5²).
 
     Examples
     --------
     >>> round(lone_spread(4), 1)
-    26.0
+    27.4
     """
     return 2.0 * (_SPREAD_DECISION + df * math.log(_SPREAD_FACTOR)) / (1.0 - _SPREAD_FACTOR**-2)

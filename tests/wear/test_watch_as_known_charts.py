@@ -10,7 +10,7 @@ import pytest
 from spc.statistics import cusum_law, shewhart_law, xbar_r_limits
 from spc.wear import MEAN_LIMIT, Watch, WearPrior, forecast_mean, fresh_belief, observe, watch_mean
 
-SLACK, DECISION = 0.5, 7.0
+SLACK, DECISION = 0.5, 8.0
 RINGS = Path(__file__).parents[1] / "references" / "piston_rings.csv"
 DRIFTS = Path(__file__).parents[1] / "references" / "run_lengths_drift.csv"
 PLAIN = WearPrior(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 2500.0, 0.0)
