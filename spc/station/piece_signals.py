@@ -67,8 +67,8 @@ def spread_signals(
     Notes
     -----
     A range beyond a signed limit is a signal by the letter. Besides, the spread is watched with memory (see
-    `wear.watch`). As long as few checks have told what it is, each
-    sum of squares counts a little less, for the σ it is held against is itself uncertain.
+    `wear.watch`). As long as few checks have told what it is, each sum of squares counts a little less, for the σ
+    it is held against is itself uncertain.
     """
     if gauged.n < 2 or chart.spread.df < _ENOUGH_DF:
         return chart, ()
@@ -93,16 +93,18 @@ def spread_signals(
     says = f"the {gauged.n} pieces differ more than before {over}: spread {from_to}"
     grown = f"the spread of a piece has {from_to} {over}"
     odd = f"single pieces of this check, {max(gauged.values_um) - min(gauged.values_um):.1f} µm apart"
-    causes: tuple[Told, ...] = (("spread", 0.8, grown), ("odd_piece", 0.1, odd))
-    logged = logged_since(levels, checks)
-    if logged is not None:
-        beside = f"{logged.news_says}; since then {grown}"
-        causes = (
-            (("setting", 0.6, beside), ("spread", 0.3, grown))
-            if logged.news == "setting"
-            else (("spread", 0.6, grown), ("batch", 0.3, beside))
-        )
+    causes = _behind_spread(logged_since(levels, checks), grown, odd)
     return chart, (signal(context, characteristic.name, "spread", says, *causes),)
+
+
+def _behind_spread(logged: Level | None, grown: str, odd: str) -> tuple[Told, ...]:
+    """What most likely lies behind pieces that differ more, with what was logged as they began to."""
+    if logged is None:
+        return ("spread", 0.8, grown), ("odd_piece", 0.1, odd)
+    beside = f"{logged.news_says}; since then {grown}"
+    if logged.news == "setting":
+        return ("setting", 0.6, beside), ("spread", 0.3, grown)
+    return ("spread", 0.6, grown), ("batch", 0.3, beside)
 
 
 def _beyond_signed(characteristic: Characteristic, gauged: Gauged, limits: Limits | None) -> bool:
