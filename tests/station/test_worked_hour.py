@@ -41,7 +41,7 @@ def test_the_readmes_hour_happens_as_told():
     assert f"*{verdict.next_action}*" in README
     growth = verdict.die_life.wear_um_per_1000.estimate
     assert f"grows about {growth:.1f} µm in 1,000 pieces" in README
-    assert f"about {round(verdict.die_life.pieces_left.p50, -3):,} pieces left" in README
+    assert f"about {round(verdict.die_life.pieces_left.p50, -2):,} pieces left" in README
     assert after.verdict == "run"
 
 
