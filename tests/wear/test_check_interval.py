@@ -37,8 +37,8 @@ def test_the_loss_is_taguchis(pieces, room_um, loss):
 
 @pytest.mark.parametrize(("longest", "least"), [(3_000, 5), (2_000, 60), (900, 700)])
 def test_taguchi_best_interval(longest, least):
-    """n* = √(2 u₀ B/A)·Δ/D₀ = 812.50, in whole pieces: the parabola may miss by one."""
-    assert cheapest_interval(late, CHECK, longest, least) == pytest.approx(812.5, abs=1.5)
+    """n* = √(2 u₀ B/A)·Δ/D₀ = 812.50, in whole pieces."""
+    assert cheapest_interval(late, CHECK, longest, least) == pytest.approx(812.5, abs=0.5)
     assert taguchi(812.5, 1.8967) == pytest.approx(0.012449, abs=5e-7)
 
 
