@@ -5,11 +5,10 @@ and how a step, a grown spread and a quickened wear that nobody logs are found; 
 `--open` adds a line for each change that was missed. How soon they can be found at all says `detection_bound`.
 """
 
-import argparse
 from collections import Counter
 from collections.abc import Sequence
 
-from tests.benchmarks.fleet import NATURES, told
+from tests.benchmarks.fleet import NATURES, shop_arguments, told
 from tests.benchmarks.rings import (
     CHARACTERISTICS,
     LOOKED_AFTER,
@@ -90,10 +89,7 @@ def changed_lines(kind: str, found: list[Found]) -> list[str]:
 
 def main() -> None:
     """Run the histories and print the tables."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--nature", choices=sorted(NATURES), nargs="+", default=sorted(NATURES))
-    parser.add_argument("--quiet-seeds", type=int, nargs="*", default=list(QUIET_SEEDS))
-    parser.add_argument("--seeds", type=int, nargs="*", default=list(SEEDS))
+    parser = shop_arguments(__doc__, quiet_seeds=QUIET_SEEDS, seeds=SEEDS)
     parser.add_argument("--open", action="store_true", help="say of each change missed how its check stood")
     chosen = parser.parse_args()
     for nature in chosen.nature:

@@ -19,7 +19,6 @@ The spread: a CUSUM of the exact likelihood ratio of the sum of squares within c
 1972, Biometrika 59, 539-549, from memory).
 """
 
-import argparse
 from collections.abc import Sequence
 from functools import cache
 
@@ -28,7 +27,7 @@ from numpy.typing import NDArray
 from scipy.special import chdtr
 
 from tests.benchmarks.detection import AT_CHECKS, CHANGED_SET, GOALS, QUIET_SEEDS, SEEDS
-from tests.benchmarks.fleet import NATURES, live
+from tests.benchmarks.fleet import NATURES, live, shop_arguments
 from tests.benchmarks.floor import Drawing
 from tests.benchmarks.gamma_shop import GammaMachine
 from tests.benchmarks.rings import LOOKED_AFTER, mean_checks
@@ -195,11 +194,7 @@ def _run_length(pieces: int, limit: float, cells: int = 400) -> tuple[float, flo
 
 def main() -> None:
     """Print the bounds."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--nature", choices=sorted(NATURES), nargs="+", default=sorted(NATURES))
-    parser.add_argument("--quiet-seeds", type=int, nargs="*", default=list(QUIET_SEEDS))
-    parser.add_argument("--seeds", type=int, nargs="*", default=list(SEEDS))
-    chosen = parser.parse_args()
+    chosen = shop_arguments(__doc__, quiet_seeds=QUIET_SEEDS, seeds=SEEDS).parse_args()
     print("| shop | change | told the course | n | missed or gone | mean checks |\n|---|---|---|---|---|---|")
     for nature in chosen.nature:
         for kind in ("step", "rate"):

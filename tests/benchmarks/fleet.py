@@ -1,5 +1,6 @@
 """Fleets of invented shops, and what the station said to their histories check by check."""
 
+import argparse
 from collections import defaultdict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -114,3 +115,13 @@ def plan_text(drawing: Drawing, machines: int) -> str:
         gain=drawing.plan_gain,
         lead=f"{drawing.lead_limit_um / 1000.0:.4f}",
     )
+
+
+def shop_arguments(said: str | None, **seeds: Sequence[int]) -> argparse.ArgumentParser:
+    """Let a benchmark be asked for shops and, under each of these names, for seeds; of two kinds one may be none."""
+    parser = argparse.ArgumentParser(description=said)
+    parser.add_argument("--nature", choices=sorted(NATURES), nargs="+", default=sorted(NATURES))
+    many = "*" if len(seeds) > 1 else "+"
+    for name, usual in seeds.items():
+        parser.add_argument(f"--{name.replace('_', '-')}", type=int, nargs=many, default=list(usual))
+    return parser

@@ -4,10 +4,9 @@ Prints coverage of the 90 % interval, pinball loss and median absolute error at 
 two losses as ratios to the better of "usual life minus age" and "straight line through the sizes".
 """
 
-import argparse
 from collections.abc import Sequence
 
-from tests.benchmarks.fleet import NATURES, told
+from tests.benchmarks.fleet import NATURES, shop_arguments, told
 from tests.benchmarks.lives import STAGES, Told, forecasts_of, score
 
 SEEDS = (1, 2, 3, 4)
@@ -40,10 +39,7 @@ def table(rows: list[Told]) -> list[str]:
 
 def main() -> None:
     """Run the fleets and print the table."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--nature", choices=sorted(NATURES), nargs="+", default=sorted(NATURES))
-    parser.add_argument("--seeds", type=int, nargs="+", default=list(SEEDS))
-    chosen = parser.parse_args()
+    chosen = shop_arguments(__doc__, seeds=SEEDS).parse_args()
     for nature in chosen.nature:
         rows = rows_of(nature, chosen.seeds)
         print(f"\nForecast, {nature} shop, seeds {chosen.seeds}, 8 machines x 12 die sets each")

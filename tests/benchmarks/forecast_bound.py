@@ -11,14 +11,13 @@ Beside the station stand four forecasters that are told what no station can know
   one misses is chance that has not been thrown yet.
 """
 
-import argparse
 import math
 from dataclasses import replace
 
 import numpy as np
 
 from spc.wear import PastWay, StagePoint, Way, forecast_life, note_stage, past_way, past_ways
-from tests.benchmarks.fleet import NATURES, Story, judged, told
+from tests.benchmarks.fleet import NATURES, Story, judged, shop_arguments, told
 from tests.benchmarks.floor import Book, Mounting
 from tests.benchmarks.forecast import GOALS, SEEDS
 from tests.benchmarks.lives import LEVELS, STAGES, Asked, Told, asked, forecasts_of, score
@@ -138,10 +137,7 @@ def table(rows: dict[str, list[Told]]) -> list[str]:
 
 def main() -> None:
     """Run the fleets and print the table."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--nature", choices=sorted(NATURES), nargs="+", default=sorted(NATURES))
-    parser.add_argument("--seeds", type=int, nargs="+", default=list(SEEDS))
-    chosen = parser.parse_args()
+    chosen = shop_arguments(__doc__, seeds=SEEDS).parse_args()
     for nature in chosen.nature:
         rows: dict[str, list[Told]] = {}
         for seed in chosen.seeds:

@@ -4,11 +4,9 @@ The same forecasts as in `forecast`, parted by how many die sets had come off be
 at every count, and to become narrower.
 """
 
-import argparse
-
 import numpy as np
 
-from tests.benchmarks.fleet import NATURES, told
+from tests.benchmarks.fleet import NATURES, shop_arguments, told
 from tests.benchmarks.lives import STAGES, Told, forecasts_of
 
 SEEDS = tuple(range(21, 33))
@@ -48,10 +46,7 @@ def _share(rows: list[Told]) -> str:
 
 def main() -> None:
     """Run the fleets and print the table."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--nature", choices=sorted(NATURES), nargs="+", default=sorted(NATURES))
-    parser.add_argument("--seeds", type=int, nargs="+", default=list(SEEDS))
-    chosen = parser.parse_args()
+    chosen = shop_arguments(__doc__, seeds=SEEDS).parse_args()
     for nature in chosen.nature:
         print(f"\nLearning, {nature} shop, seeds {chosen.seeds}, 4 machines x 10 die sets each")
         print("\n".join(table(rows_of(nature, tuple(chosen.seeds)))))
